@@ -1,0 +1,107 @@
+"""The shapes of the derived lists. Each line carries the reasons it is there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from compiler.model import Amount, Sequence
+from compiler.trade.units import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a line is on a list: the step that needs it and in which words."""
+
+    step_id: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToolLine:
+    """A tool to lay out.
+
+    `key` is the crib's or the procedure's tool, '' when nothing that is listed serves; `need` is the
+    need in words ("5 mm hex key"). `sizes` are the sizes needed out of a set, in words, ascending.
+    `alternatives` are other tools' keys that would do as well (A or B).
+    """
+
+    key: str
+    need: str
+    label: str
+    sizes: tuple[str, ...]
+    count: int
+    tag: str
+    alternatives: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartLine:
+    """A new part, fluid or consumable to bring. `amount` for fluids, `count` otherwise (0: as needed).
+
+    `only_if` is the condition in words when it may not be needed.
+    """
+
+    key: str
+    kind: Literal["part", "fastener", "fluid", "consumable", "stack-item", "spare"]
+    label: str
+    number: str
+    formerly: tuple[str, ...]
+    count: int
+    amount: Amount | None
+    only_if: str
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TorqueLine:
+    """One fastener group that is tightened to a torque.
+
+    `target` is the final torque; `low` and `high` its window in the same unit (None: no tolerance
+    given). `second` is the target in the shop's second unit. `wrench` is the key of the crib's torque
+    wrench, '' if none can. `drive_tool` says what turns the head ("10 mm socket").
+    """
+
+    key: str
+    label: str
+    designation: str
+    count: int
+    target: Amount
+    low: Quantity | None
+    high: Quantity | None
+    second: Quantity | None
+    stages: tuple[str, ...]
+    sequence: Sequence
+    order: tuple[int, ...]
+    thread: str
+    wrench: str
+    drive_tool: str
+    setting: Quantity | None
+    from_house: bool
+    left_hand: bool
+    step_ids: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TimeTotal:
+    """Minutes: the three points of the whole job, its expectation, and how many steps say nothing."""
+
+    low: float
+    likely: float
+    high: float
+    expected: float
+    untimed_steps: int
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """All that is worked out for one walk."""
+
+    tools: tuple[ToolLine, ...]
+    parts: tuple[PartLine, ...]
+    torques: tuple[TorqueLine, ...]
+    energies: tuple[str, ...]
+    roles: tuple[str, ...]
+    time: TimeTotal | None
+    people: int
