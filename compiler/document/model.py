@@ -1,0 +1,501 @@
+"""What a reader sees, independent of page or paper. Emitters know only this.
+
+All texts are final words (made by `wording/`); nothing here has to be looked up or decided again.
+One `Document` serves all models of a procedure: a step that is not the same on all of them stands
+once for each group of models (`models`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+# --- Running text -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Plain:
+    """Plain words."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Words that name a thing; `anchor` is its id on the machine's page ('' when it has none)."""
+
+    text: str
+    anchor: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A quantity a reader may switch: as written, and in the shop's second unit ('' if none)."""
+
+    text: str
+    second: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Strong:
+    """Words that the hand needs at a glance (a torque, a size)."""
+
+    text: str
+
+
+Inline: TypeAlias = Plain | Link | Measure | Strong
+Line: TypeAlias = tuple[Inline, ...]
+
+
+def plain_text(line: Line) -> str:
+    """Return a line's words without marks, second units in brackets."""
+    return "".join(
+        f"{i.text} ({i.second})" if isinstance(i, Measure) and i.second else i.text for i in line
+    )
+
+
+# --- Pieces of a step -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyPanel:
+    """A safety message. `sign` is an ISO 7010 id or ''. `hazard` is the hazard in words ('' if none)."""
+
+    signal: Literal["danger", "warning", "caution", "notice"]
+    hazard: str
+    sign: str
+    text: Line
+    consequence: Line
+    avoid: Line
+
+
+@dataclass(frozen=True, slots=True)
+class PictureMark:
+    """A numbered mark; x and y are shares (0 to 1) from the top left corner."""
+
+    number: int
+    text: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class PictureView:
+    """A picture; `path` is relative to the compiled folder. `alt` describes it for who cannot see it."""
+
+    path: str
+    caption: Line
+    alt: str
+    marks: tuple[PictureMark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ClipView:
+    """A piece of a recording, in seconds."""
+
+    path: str
+    start: int
+    end: int
+    caption: Line
+
+
+@dataclass(frozen=True, slots=True)
+class Bolt:
+    """One bolt of a diagram: its number, and where it stands (shares 0 to 1 of the drawing)."""
+
+    number: int
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoltDiagram:
+    """A tightening sequence to look at: bolts, the order of numbers, and the passes in words."""
+
+    title: str
+    bolts: tuple[Bolt, ...]
+    order: tuple[int, ...]
+    passes: tuple[str, ...]
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """Something the reader enters.
+
+    `kind`: `number` (with unit and limits), `choice` (`choices`), `text`, `yes-no`, `torque` (what
+    was reached, one a bolt), `sign` (name and initials). `low`/`high` are inclusive limits in `unit`
+    as decimal texts, '' when open; `limit_text` says them in words. `count` is how many readings.
+    """
+
+    id: str
+    kind: Literal["number", "choice", "text", "yes-no", "torque", "sign"]
+    label: str
+    unit: str = ""
+    second_unit: str = ""
+    low: str = ""
+    high: str = ""
+    low_open: bool = False
+    high_open: bool = False
+    limit_text: str = ""
+    scope_texts: tuple[str, ...] = ()
+    count: int = 1
+    grid: tuple[int, int] | None = None
+    choices: tuple[str, ...] = ()
+    pass_choices: tuple[str, ...] = ()
+    role: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """One step.
+
+    `number` is for people ("2.3"), `id` for records. `lines` are the instructions in order; when
+    there are several they are lettered. `from_text` says where a derived or followed step comes from
+    ("worked out from step 1.2", "from: Open the pump"). `source` is the place in the author's file,
+    "file:line". `models` is empty when the step is for all models of the document. `condition` is a
+    reader's condition for the step ("Only if the bush is worn").
+    """
+
+    id: str
+    number: str
+    lines: tuple[Line, ...]
+    models: tuple[str, ...] = ()
+    condition: Line = ()
+    safety: tuple[SafetyPanel, ...] = ()
+    wear: tuple[str, ...] = ()
+    notes: tuple[Line, ...] = ()
+    whys: tuple[Line, ...] = ()
+    pictures: tuple[PictureView, ...] = ()
+    clips: tuple[ClipView, ...] = ()
+    diagrams: tuple[BoltDiagram, ...] = ()
+    fields: tuple[Field, ...] = ()
+    tools: tuple[str, ...] = ()
+    time_text: str = ""
+    people: int = 0
+    timer_seconds: int = 0
+    timer_text: str = ""
+    by: str = ""
+    from_text: str = ""
+    source: str = ""
+    kind: Literal["do", "check", "hold", "stop", "go-back"] = "do"
+    go_to: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SectionView:
+    """A titled part; `number` "2". `level` 1 is the outermost."""
+
+    id: str
+    number: str
+    title: str
+    level: int
+    nodes: tuple[NodeView, ...]
+    models: tuple[str, ...] = ()
+    safety: tuple[SafetyPanel, ...] = ()
+    notes: tuple[Line, ...] = ()
+    pictures: tuple[PictureView, ...] = ()
+    from_text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatView:
+    """Steps done several times. `heading` in words ("For each levelling foot, 1 to 4:")."""
+
+    id: str
+    heading: Line
+    items: tuple[str, ...]
+    nodes: tuple[NodeView, ...]
+    models: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ArmView:
+    """One arm of a branch. `field` and `answers` let a page open it by itself; '' when the reader judges.
+
+    `answers` are the values of the field (a choice, `yes`, `no`) or verdicts (`in`, `out`, `above`, `below`).
+    """
+
+    heading: Line
+    nodes: tuple[NodeView, ...]
+    field: str = ""
+    answers: tuple[str, ...] = ()
+    otherwise: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class BranchView:
+    """A branch."""
+
+    id: str
+    arms: tuple[ArmView, ...]
+    models: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LaneView:
+    """One person's part of work side by side."""
+
+    who: str
+    nodes: tuple[NodeView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LanesView:
+    """Work side by side."""
+
+    id: str
+    lanes: tuple[LaneView, ...]
+    models: tuple[str, ...] = ()
+
+
+NodeView: TypeAlias = StepView | SectionView | RepeatView | BranchView | LanesView
+
+# --- What stands before the work --------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class WearView:
+    """Protective equipment: in words, with the ISO 7010 id or ''."""
+
+    word: str
+    text: str
+    sign: str
+
+
+@dataclass(frozen=True, slots=True)
+class EnergyView:
+    """An energy to isolate, as a row: what, where, how it is let out and proved."""
+
+    name: str
+    kind: str
+    level: Line
+    device: tuple[Line, ...]
+    release: tuple[Line, ...]
+    verify: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WhyView:
+    """Why a line is on a list: words, and the step it comes from."""
+
+    text: str
+    step_id: str
+    step_number: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToolView:
+    """A tool to lay out; `anchor` is the tool's page name ('' when it has none)."""
+
+    text: str
+    detail: str
+    tag: str
+    count: int
+    anchor: str
+    missing: bool
+    models: tuple[str, ...]
+    whys: tuple[WhyView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyView:
+    """A part, fluid or consumable to bring; `quantity` in words ("2", "2.4 L", "as needed")."""
+
+    kind: Literal["part", "fluid", "consumable"]
+    text: str
+    number: str
+    quantity: str
+    condition: str
+    models: tuple[str, ...]
+    whys: tuple[WhyView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TorqueRow:
+    """A row of the torque table. Texts carry their unit; `low`/`high` '' when no tolerance is given."""
+
+    fastener: str
+    name: str
+    designation: str
+    count: int
+    target: Measure
+    window: Measure | None
+    stages: str
+    sequence: str
+    order: tuple[int, ...]
+    thread: str
+    wrench: str
+    drive: str
+    setting: str
+    remarks: tuple[str, ...]
+    models: tuple[str, ...]
+    step_numbers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionView:
+    """Revision, its day as ISO date, what changed."""
+
+    name: str
+    day: str
+    change: str
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One procedure, ready to be shown. `id` is its file name stem; ids of steps are unique in it."""
+
+    id: str
+    title: str
+    machine_id: str
+    machine_title: str
+    location: str
+    models: tuple[str, ...]
+    revision: RevisionView | None
+    author: str
+    approved: str
+    purpose: str
+    every: str
+    people: int
+    time_text: str
+    time_note: str
+    needs: tuple[Line, ...]
+    leaves: tuple[Line, ...]
+    wear: tuple[WearView, ...]
+    safety: tuple[SafetyPanel, ...]
+    energies: tuple[EnergyView, ...]
+    pictures: tuple[PictureView, ...]
+    tools: tuple[ToolView, ...]
+    supplies: tuple[SupplyView, ...]
+    torques: tuple[TorqueRow, ...]
+    body: tuple[NodeView, ...]
+    signatures: tuple[Field, ...]
+    follows: tuple[tuple[str, str], ...]
+    followed_by: tuple[tuple[str, str], ...]
+    rules: tuple[str, ...]
+    source_file: str
+    digest: str
+    shop_title: str
+
+
+# --- The other pages ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow:
+    """A part on a machine's page. Links are (anchor, words)."""
+
+    anchor: str
+    label: str
+    name: str
+    count: int
+    mass: str
+    number: str
+    renew: bool
+    facts: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FastenerRow:
+    """A fastener on a machine's page."""
+
+    anchor: str
+    label: str
+    name: str
+    designation: str
+    count: int
+    tool: str
+    torque: str
+    facts: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProcedureRow:
+    """A procedure in a list. `tools` are anchors of the tools it needs; `words` feed the search."""
+
+    id: str
+    title: str
+    machine_id: str
+    machine_title: str
+    models: tuple[str, ...]
+    revision: str
+    day: str
+    time_text: str
+    people: int
+    steps: int
+    tools: tuple[str, ...]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class MachinePage:
+    """A machine: what it is, what can hurt, its parts and fasteners, its procedures."""
+
+    id: str
+    title: str
+    location: str
+    models: tuple[str, ...]
+    wear: tuple[WearView, ...]
+    safety: tuple[SafetyPanel, ...]
+    pictures: tuple[PictureView, ...]
+    energies: tuple[EnergyView, ...]
+    parts: tuple[PartRow, ...]
+    fasteners: tuple[FastenerRow, ...]
+    others: tuple[tuple[str, tuple[Line, ...]], ...]
+    procedures: tuple[ProcedureRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ToolPage:
+    """A tool of the crib and where it is needed: (procedure row, reasons)."""
+
+    id: str
+    title: str
+    kind: str
+    facts: tuple[tuple[str, str], ...]
+    uses: tuple[tuple[ProcedureRow, tuple[WhyView, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """One job of a visit."""
+
+    number: int
+    procedure: ProcedureRow
+    machine_title: str
+    model: str
+    serial: str
+    after: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class VisitPage:
+    """A visit: its jobs and all that has to be taken along, each line with where it is needed."""
+
+    id: str
+    title: str
+    day: str
+    crew: int
+    jobs: tuple[JobView, ...]
+    time_text: str
+    wear: tuple[WearView, ...]
+    tools: tuple[ToolView, ...]
+    supplies: tuple[SupplyView, ...]
+    torques: tuple[TorqueRow, ...]
+    notes: tuple[Line, ...]
+    rules: tuple[str, ...]
+    digest: str
+    shop_title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Everything to be published from one folder, sorted by id."""
+
+    title: str
+    documents: tuple[Document, ...]
+    machines: tuple[MachinePage, ...]
+    tools: tuple[ToolPage, ...]
+    visits: tuple[VisitPage, ...]
+    rows: tuple[ProcedureRow, ...]

@@ -1,0 +1,1 @@
+"""Pages, sheets, lists and data, made from the finished document."""

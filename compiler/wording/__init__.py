@@ -1,0 +1,1 @@
+"""English sentences from actions. All words of the product's pages and sheets come from here."""
