@@ -66,8 +66,10 @@ def write_outputs(
         raise OutputRefused(f"{out}: {error.strerror or error}") from error
     try:
         record, written = _fill(stage, out, todo, before, progress)
-        _swap(out, stage, sorted(set(folders) | _recorded_folders(before)))
+        # The record goes first: if this is killed in between, a file that differs from its record is
+        # made anew, while a folder without a record would be taken for somebody else's.
         _write_record(out, record)
+        _swap(out, stage, sorted(set(folders) | _recorded_folders(before)))
     except OSError as error:
         raise OutputRefused(f"{out}: {error.strerror or error}") from error
     finally:
@@ -89,7 +91,11 @@ def _fill(
         target = stage / job.path
         target.parent.mkdir(parents=True, exist_ok=True)
         old = before.get(job.path)
-        if old and old.key == job.key and _link_unchanged(out / job.path, target, old.sha256):
+        if (
+            old
+            and old.key == job.key
+            and _link_unchanged(out / job.path, target, old.sha256)
+        ):
             record[job.path] = old
             continue
         data = job.make()
@@ -140,7 +146,11 @@ def _refuse_foreign(out: Path, folders: list[str], before: Mapping[str, Kept]) -
     ours = _recorded_folders(before)
     for name in folders:
         folder = out / name
-        if name not in ours and folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        if (
+            name not in ours
+            and folder.exists()
+            and (not folder.is_dir() or any(folder.iterdir()))
+        ):
             raise OutputRefused(
                 f"{folder} is there already and was not made by this tool. "
                 "Move it away, or choose another folder with --out."
@@ -170,7 +180,9 @@ def _is_plain(path: str) -> bool:
 
 
 def _write_record(out: Path, record: Mapping[str, Kept]) -> None:
-    files = {path: {"key": k.key, "sha256": k.sha256} for path, k in sorted(record.items())}
+    files = {
+        path: {"key": k.key, "sha256": k.sha256} for path, k in sorted(record.items())
+    }
     text = json.dumps({"files": files}, indent=1) + "\n"
     temporary = out / f"{RECORD}.new"
     temporary.write_text(text, encoding="utf-8")

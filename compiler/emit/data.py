@@ -1,0 +1,137 @@
+"""The compiled documents as JSON, and the JSON Schema that describes them.
+
+The schema is made from the same dataclasses as the data, so the two cannot part; the docstrings are
+its descriptions. A member of a union carries its kind in the property `type`.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import types
+import typing
+from functools import partial
+from typing import TypeAlias
+
+from compiler.document.model import Document, Library
+from compiler.emit.job import OutputJob, digest
+
+Json: TypeAlias = "None | bool | int | float | str | list[Json] | dict[str, Json]"
+
+SCHEMA_PATH = "data/procedure.schema.json"
+_SCALARS: dict[object, str] = {
+    str: "string",
+    int: "integer",
+    float: "number",
+    bool: "boolean",
+}
+
+
+def data_jobs(library: Library) -> list[OutputJob]:
+    """Return one JSON file a procedure, and the schema they keep to."""
+    jobs = [
+        OutputJob(
+            f"data/{doc.id}.json", digest("data-1", repr(doc)), partial(dump, doc)
+        )
+        for doc in library.documents
+    ]
+    jobs.append(
+        OutputJob(SCHEMA_PATH, digest(_text(schema())), lambda: _text(schema()))
+    )
+    return jobs
+
+
+def dump(document: Document) -> bytes:
+    """Return a document as JSON text, UTF-8, keys in the order of the schema."""
+    body = to_json(document)
+    assert isinstance(body, dict)
+    return _text({"$schema": "procedure.schema.json", **body})
+
+
+def _text(value: Json) -> bytes:
+    return (json.dumps(value, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def to_json(value: object) -> Json:
+    """Return plain JSON of document dataclasses; tuples become lists."""
+    if value is None or isinstance(value, bool | int | float | str):
+        return value
+    if isinstance(value, tuple | list):
+        return [to_json(item) for item in value]
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        fields = {
+            f.name: to_json(getattr(value, f.name)) for f in dataclasses.fields(value)
+        }
+        return {"type": _kind(type(value)), **fields}
+    raise TypeError(f"no JSON for {type(value).__name__}")
+
+
+def _kind(cls: type) -> str:
+    """Return the value of `type`: the class name in lower case without its View ending."""
+    return cls.__name__.removesuffix("View").lower()
+
+
+def schema() -> dict[str, Json]:
+    """Return the JSON Schema (draft 2020-12) of a compiled procedure."""
+    definitions: dict[str, Json] = {}
+    _define(Document, definitions)
+    root = dict(typing.cast("dict[str, Json]", definitions.pop(_kind(Document))))
+    properties = typing.cast("dict[str, Json]", root["properties"])
+    root["properties"] = {"$schema": {"type": "string"}, **properties}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Compiled procedure",
+        **root,
+        "$defs": dict(sorted(definitions.items())),
+    }
+
+
+def _define(cls: type, definitions: dict[str, Json]) -> Json:
+    """Put the definition of a dataclass into `definitions` and return a reference to it."""
+    name = _kind(cls)
+    reference: dict[str, Json] = {"$ref": f"#/$defs/{name}"}
+    if name in definitions:
+        return reference
+    definitions[name] = {}
+    hints = typing.get_type_hints(cls)
+    properties: dict[str, Json] = {"type": {"const": name}}
+    for field in dataclasses.fields(cls):
+        properties[field.name] = _of(hints[field.name], definitions)
+    definitions[name] = {
+        "description": " ".join((cls.__doc__ or "").split()),
+        "type": "object",
+        "properties": properties,
+        "required": list(properties),
+        "additionalProperties": False,
+    }
+    return reference
+
+
+def _of(hint: object, definitions: dict[str, Json]) -> Json:
+    """Return the schema of one type hint."""
+    if hint is type(None):
+        return {"type": "null"}
+    if hint in _SCALARS:
+        return {"type": _SCALARS[hint]}
+    origin, args = typing.get_origin(hint), typing.get_args(hint)
+    if origin is typing.Literal:
+        return {"enum": list(args)}
+    if origin is tuple:
+        return _tuple(args, definitions)
+    if origin in (typing.Union, types.UnionType):
+        return {"anyOf": [_of(arg, definitions) for arg in args]}
+    if isinstance(hint, type) and dataclasses.is_dataclass(hint):
+        return _define(hint, definitions)
+    raise TypeError(f"no schema for {hint!r}")
+
+
+def _tuple(args: tuple[object, ...], definitions: dict[str, Json]) -> Json:
+    if len(args) == 2 and args[1] is Ellipsis:
+        return {"type": "array", "items": _of(args[0], definitions)}
+    return {
+        "type": "array",
+        "prefixItems": [_of(arg, definitions) for arg in args],
+        "items": False,
+        "minItems": len(args),
+        "maxItems": len(args),
+    }

@@ -1,0 +1,104 @@
+"""Tool, parts and torque lists as CSV, one of each a procedure and a visit, and of the whole folder.
+
+Comma-separated, quoted where needed, UTF-8 with a byte order mark so that a spreadsheet on any
+office machine shows × and · right. A cell that a spreadsheet would run as a formula is disarmed.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from compiler.document.model import Library, SupplyView, ToolView, TorqueRow, WhyView
+from compiler.emit.job import OutputJob, ready
+
+_TOOL_HEAD = ("tool", "detail", "tag", "count", "in the crib", "models", "needed for")
+_PART_HEAD = ("kind", "what", "number", "quantity", "only if", "models", "needed for")
+_TORQUE_HEAD = (
+    "fastener", "name", "designation", "count", "torque", "second unit", "window", "stages",
+    "sequence", "thread", "wrench", "drive", "wrench setting", "remarks", "models", "steps",
+)  # fmt: skip
+
+
+def list_jobs(library: Library) -> list[OutputJob]:
+    """Return the CSV files under `lists/`."""
+    jobs: list[OutputJob] = []
+    everything: list[
+        tuple[str, tuple[ToolView, ...], tuple[SupplyView, ...], tuple[TorqueRow, ...]]
+    ]
+    everything = [(d.id, d.tools, d.supplies, d.torques) for d in library.documents]
+    everything += [
+        (f"visit-{v.id}", v.tools, v.supplies, v.torques) for v in library.visits
+    ]
+    for name, tools, supplies, torques in everything:
+        jobs.append(_table(f"{name}-tools", _TOOL_HEAD, map(_tool_row, tools)))
+        jobs.append(_table(f"{name}-parts", _PART_HEAD, map(_part_row, supplies)))
+        jobs.append(_table(f"{name}-torques", _TORQUE_HEAD, map(_torque_row, torques)))
+    jobs += _whole_folder(library)
+    return jobs
+
+
+def _whole_folder(library: Library) -> list[OutputJob]:
+    """Return one list of each kind over all procedures, with the procedure in front."""
+    documents = library.documents
+    return [
+        _table(
+            "all-tools",
+            ("procedure", *_TOOL_HEAD),
+            ((d.id, *_tool_row(t)) for d in documents for t in d.tools),
+        ),
+        _table(
+            "all-parts",
+            ("procedure", *_PART_HEAD),
+            ((d.id, *_part_row(s)) for d in documents for s in d.supplies),
+        ),
+        _table(
+            "all-torques",
+            ("procedure", *_TORQUE_HEAD),
+            ((d.id, *_torque_row(t)) for d in documents for t in d.torques),
+        ),
+    ]
+
+
+def _tool_row(tool: ToolView) -> tuple[str, ...]:
+    here = "no" if tool.missing else "yes"
+    return (
+        tool.text, tool.detail, tool.tag, str(tool.count), here, _join(tool.models), _whys(tool.whys),
+    )  # fmt: skip
+
+
+def _part_row(supply: SupplyView) -> tuple[str, ...]:
+    return (
+        supply.kind, supply.text, supply.number, supply.quantity, supply.condition,
+        _join(supply.models), _whys(supply.whys),
+    )  # fmt: skip
+
+
+def _torque_row(row: TorqueRow) -> tuple[str, ...]:
+    return (
+        row.fastener, row.name, row.designation, str(row.count), row.target.text, row.target.second,
+        row.window.text if row.window else "", row.stages, row.sequence, row.thread, row.wrench,
+        row.drive, row.setting, _join(row.remarks), _join(row.models), _join(row.step_numbers),
+    )  # fmt: skip
+
+
+def _join(words: Sequence[str]) -> str:
+    return "; ".join(words)
+
+
+def _whys(whys: Sequence[WhyView]) -> str:
+    return _join([f"{why.step_number} {why.text}".strip() for why in whys])
+
+
+def _table(name: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> OutputJob:
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(head)
+    writer.writerows([_disarmed(cell) for cell in row] for row in rows)
+    return ready(f"lists/{name}.csv", text.getvalue().encode("utf-8-sig"))
+
+
+def _disarmed(cell: str) -> str:
+    """Return the cell so that no spreadsheet runs it, whatever an author wrote."""
+    return "'" + cell if cell[:1] in ("=", "+", "-", "@", "\t", "\r") else cell
