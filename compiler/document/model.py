@@ -50,7 +50,8 @@ Line: TypeAlias = tuple[Inline, ...]
 def plain_text(line: Line) -> str:
     """Return a line's words without marks, second units in brackets."""
     return "".join(
-        f"{i.text} ({i.second})" if isinstance(i, Measure) and i.second else i.text for i in line
+        f"{i.text} ({i.second})" if isinstance(i, Measure) and i.second else i.text
+        for i in line
     )
 
 
