@@ -30,14 +30,10 @@ _SCALARS: dict[object, str] = {
 def data_jobs(library: Library) -> list[OutputJob]:
     """Return one JSON file a procedure, and the schema they keep to."""
     jobs = [
-        OutputJob(
-            f"data/{doc.id}.json", digest("data-1", repr(doc)), partial(dump, doc)
-        )
+        OutputJob(f"data/{doc.id}.json", digest("data-1", repr(doc)), partial(dump, doc))
         for doc in library.documents
     ]
-    jobs.append(
-        OutputJob(SCHEMA_PATH, digest(_text(schema())), lambda: _text(schema()))
-    )
+    jobs.append(OutputJob(SCHEMA_PATH, digest(_text(schema())), lambda: _text(schema())))
     return jobs
 
 
@@ -59,9 +55,7 @@ def to_json(value: object) -> Json:
     if isinstance(value, tuple | list):
         return [to_json(item) for item in value]
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        fields = {
-            f.name: to_json(getattr(value, f.name)) for f in dataclasses.fields(value)
-        }
+        fields = {f.name: to_json(getattr(value, f.name)) for f in dataclasses.fields(value)}
         return {"type": _kind(type(value)), **fields}
     raise TypeError(f"no JSON for {type(value).__name__}")
 

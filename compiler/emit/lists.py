@@ -28,9 +28,7 @@ def list_jobs(library: Library) -> list[OutputJob]:
         tuple[str, tuple[ToolView, ...], tuple[SupplyView, ...], tuple[TorqueRow, ...]]
     ]
     everything = [(d.id, d.tools, d.supplies, d.torques) for d in library.documents]
-    everything += [
-        (f"visit-{v.id}", v.tools, v.supplies, v.torques) for v in library.visits
-    ]
+    everything += [(f"visit-{v.id}", v.tools, v.supplies, v.torques) for v in library.visits]
     for name, tools, supplies, torques in everything:
         jobs.append(_table(f"{name}-tools", _TOOL_HEAD, map(_tool_row, tools)))
         jobs.append(_table(f"{name}-parts", _PART_HEAD, map(_part_row, supplies)))

@@ -91,11 +91,7 @@ def _fill(
         target = stage / job.path
         target.parent.mkdir(parents=True, exist_ok=True)
         old = before.get(job.path)
-        if (
-            old
-            and old.key == job.key
-            and _link_unchanged(out / job.path, target, old.sha256)
-        ):
+        if old and old.key == job.key and _link_unchanged(out / job.path, target, old.sha256):
             record[job.path] = old
             continue
         data = job.make()
@@ -146,11 +142,7 @@ def _refuse_foreign(out: Path, folders: list[str], before: Mapping[str, Kept]) -
     ours = _recorded_folders(before)
     for name in folders:
         folder = out / name
-        if (
-            name not in ours
-            and folder.exists()
-            and (not folder.is_dir() or any(folder.iterdir()))
-        ):
+        if name not in ours and folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
             raise OutputRefused(
                 f"{folder} is there already and was not made by this tool. "
                 "Move it away, or choose another folder with --out."
@@ -180,9 +172,7 @@ def _is_plain(path: str) -> bool:
 
 
 def _write_record(out: Path, record: Mapping[str, Kept]) -> None:
-    files = {
-        path: {"key": k.key, "sha256": k.sha256} for path, k in sorted(record.items())
-    }
+    files = {path: {"key": k.key, "sha256": k.sha256} for path, k in sorted(record.items())}
     text = json.dumps({"files": files}, indent=1) + "\n"
     temporary = out / f"{RECORD}.new"
     temporary.write_text(text, encoding="utf-8")

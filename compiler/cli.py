@@ -1,0 +1,174 @@
+"""The command `witnessmark`: arguments, files, exit codes.
+
+Exit codes: 0 clean, 1 findings of error weight, 2 wrong use, 3 a fault of this program.
+Heavy libraries are loaded only by the commands that need them, so `--help` is quick.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from compiler.terminal import Terminal
+
+CLEAN, FINDINGS, WRONG_USE, OUR_FAULT = 0, 1, 2, 3
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command with `argv` (default: the process's own) and return its exit code."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    if words == ["--version"]:
+        from compiler import __version__
+
+        print(f"witnessmark {__version__}")
+        return CLEAN
+    arguments = _parser().parse_args(words)
+    run: Callable[[argparse.Namespace, Terminal], int] | None = getattr(arguments, "run", None)
+    if run is None:
+        _parser().print_help()
+        return WRONG_USE
+    from compiler.terminal import Terminal
+
+    terminal = Terminal.of_process(getattr(arguments, "format", "text"))
+    try:
+        return run(arguments, terminal)
+    except KeyboardInterrupt:
+        terminal.say("Stopped.")
+        return 130
+    except BrokenPipeError:
+        sys.stderr.close()
+        return CLEAN
+    except Exception as error:
+        return _own_fault(error, words, terminal)
+
+
+def _own_fault(error: Exception, words: Sequence[str], terminal: Terminal) -> int:
+    """Say that the program is to blame and not the procedure, and what to send to its makers."""
+    import traceback
+
+    terminal.say(
+        "This is a fault of witnessmark itself; your procedure is not to blame, and nothing was\n"
+        f"written. Please send the makers what follows, and the files of: {' '.join(words)}\n"
+    )
+    terminal.say("".join(traceback.format_exception(error)))
+    return OUR_FAULT
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="witnessmark",
+        description="Check service procedures written as plain text, and make pages and sheets of them.",
+        epilog="Exit codes: 0 clean, 1 something is wrong in the files, 2 wrong use.",
+    )
+    parser.add_argument("--version", action="store_true", help="say which version this is")
+    commands = parser.add_subparsers(metavar="COMMAND")
+    _add_check(commands)
+    _add_build(commands)
+    _add_watch(commands)
+    _add_tools(commands)
+    _add_new(commands)
+    _add_explain(commands)
+    return parser
+
+
+Commands = argparse._SubParsersAction  # noqa: SLF001 (argparse has no public name for it)
+
+
+def _add_check(commands: Commands[argparse.ArgumentParser]) -> None:
+    check = commands.add_parser("check", help="say what is wrong in the files, and write nothing")
+    check.add_argument(
+        "paths", nargs="*", metavar="PATH", help="files or folders (default: procedures, or here)"
+    )
+    _add_format(check)
+    check.set_defaults(run=_lazy("check"))
+
+
+def _add_build(commands: Commands[argparse.ArgumentParser]) -> None:
+    build = commands.add_parser("build", help="check a folder and make its pages, sheets and lists")
+    _add_folder(build)
+    _add_output(build)
+    _add_format(build)
+    build.set_defaults(run=_lazy("build"))
+
+
+def _add_watch(commands: Commands[argparse.ArgumentParser]) -> None:
+    watch = commands.add_parser("watch", help="build again whenever a file is saved")
+    _add_folder(watch)
+    _add_output(watch)
+    watch.set_defaults(run=_lazy("watch"))
+
+
+def _add_tools(commands: Commands[argparse.ArgumentParser]) -> None:
+    tools = commands.add_parser(
+        "tools", help="list the tools and parts that a procedure needs, and why"
+    )
+    tools.add_argument("procedure", metavar="PROCEDURE", help="its name, or its file")
+    tools.add_argument("--folder", metavar="FOLDER", help="where the files are")
+    tools.add_argument("--model", metavar="MODEL", help="for this model only")
+    _add_format(tools)
+    tools.set_defaults(run=_lazy("tools"))
+
+
+def _add_new(commands: Commands[argparse.ArgumentParser]) -> None:
+    new = commands.add_parser("new", help="start a file that compiles and shows how to go on")
+    new.add_argument("kind", choices=("machine", "procedure", "shop", "visit"))
+    new.add_argument("name", metavar="NAME", help="letters, digits and hyphens: seal-change")
+    new.add_argument("--machine", metavar="NAME", help="the machine that a procedure is for")
+    new.add_argument(
+        "--folder", metavar="FOLDER", help="where to put it (default: procedures, or here)"
+    )
+    new.set_defaults(run=_lazy("new"))
+
+
+def _add_explain(commands: Commands[argparse.ArgumentParser]) -> None:
+    explain = commands.add_parser("explain", help="tell more about a finding, with examples")
+    explain.add_argument(
+        "name", nargs="?", metavar="NAME", help="as printed in brackets (default: list all)"
+    )
+    explain.set_defaults(run=_lazy("explain"))
+
+
+def _add_folder(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "folder",
+        nargs="?",
+        metavar="FOLDER",
+        help="where the files are (default: procedures, or here)",
+    )
+
+
+def _add_output(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--out", default="build", metavar="FOLDER", help="where to write (default: build)"
+    )
+    parser.add_argument(
+        "--paper", choices=("a4", "letter"), default="a4", help="paper of the sheets (default: a4)"
+    )
+    parser.add_argument(
+        "--no-sheets", action="store_true", help="make no PDF sheets (much quicker)"
+    )
+
+
+def _add_format(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="how to print (default: text)"
+    )
+
+
+def _lazy(name: str) -> Callable[[argparse.Namespace, Terminal], int]:
+    """Return a command that is loaded only when it runs."""
+
+    def run(arguments: argparse.Namespace, terminal: Terminal) -> int:
+        from compiler import commands
+
+        command: Callable[[argparse.Namespace, Terminal], int] = getattr(commands, name)
+        return command(arguments, terminal)
+
+    return run
+
+
+if __name__ == "__main__":
+    sys.exit(main())
