@@ -585,9 +585,7 @@ Step: TypeAlias = (
     | StopStep
     | GoBackStep
 )
-Block: TypeAlias = (
-    Step | SectionBlock | RepeatBlock | BranchBlock | OnlyForBlock | LanesBlock
-)
+Block: TypeAlias = Step | SectionBlock | RepeatBlock | BranchBlock | OnlyForBlock | LanesBlock
 
 # --- Machines, procedures, shop, visits -------------------------------------------------------------------------
 

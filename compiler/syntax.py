@@ -257,15 +257,7 @@ class Clause:
     span: Span
     key: str
     args: tuple[
-        Ref
-        | Word
-        | Text
-        | NumberLit
-        | AmountLit
-        | QuantityLit
-        | IndexRange
-        | DateLit
-        | Stage,
+        Ref | Word | Text | NumberLit | AmountLit | QuantityLit | IndexRange | DateLit | Stage,
         ...,
     ] = ()
 
