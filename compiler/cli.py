@@ -23,7 +23,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     if words == ["--version"]:
         from compiler import __version__
 
-        print(f"witnessmark {__version__}")
+        sys.stdout.write(f"witnessmark {__version__}\n")
         return CLEAN
     arguments = _parser().parse_args(words)
     run: Callable[[argparse.Namespace, Terminal], int] | None = getattr(arguments, "run", None)
@@ -60,7 +60,7 @@ def _own_fault(error: Exception, words: Sequence[str], terminal: Terminal) -> in
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="witnessmark",
-        description="Check service procedures written as plain text, and make pages and sheets of them.",
+        description="Check service procedures written as plain text; make pages and sheets.",
         epilog="Exit codes: 0 clean, 1 something is wrong in the files, 2 wrong use.",
     )
     parser.add_argument("--version", action="store_true", help="say which version this is")
@@ -74,7 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-Commands = argparse._SubParsersAction  # noqa: SLF001 (argparse has no public name for it)
+Commands = argparse._SubParsersAction
 
 
 def _add_check(commands: Commands[argparse.ArgumentParser]) -> None:

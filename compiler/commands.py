@@ -140,7 +140,7 @@ def compile_folder(root: Path, terminal: Terminal) -> tuple[Folder, Compiled]:
 
 
 def default_folder() -> Path:
-    """Return the folder meant when none is named: `procedures` if it is there, otherwise this one."""
+    """Return the folder meant when none is named: `procedures` if it is there, or this one."""
     here = Path("procedures")
     return here if here.is_dir() else Path()
 
@@ -162,7 +162,7 @@ def report(findings: Sequence[Finding], source_of: object, terminal: Terminal) -
 
 
 def _by_project(paths: Sequence[Path]) -> dict[Path, set[str]]:
-    """Group the paths by the folder that is compiled; the set names the files asked for (empty: all)."""
+    """Group the paths by the folder compiled; the set names the files asked for (empty: all)."""
     wanted: dict[Path, set[str]] = {}
     for path in paths:
         if path.is_dir():
@@ -177,6 +177,7 @@ def _by_project(paths: Sequence[Path]) -> dict[Path, set[str]]:
 
 def _no_such(path: Path, terminal: Terminal) -> int:
     terminal.say(
-        f"There is no {path}. Name a folder or file that is there, or make one with: witnessmark new"
+        f"There is no {path}. Name a folder or file that is there, "
+        "or make one with: witnessmark new"
     )
     return WRONG_USE

@@ -17,7 +17,7 @@ from compiler.trade.designation import Designation
 from compiler.trade.units import Quantity
 from compiler.trade.verbs import Verb
 
-# --- Values -----------------------------------------------------------------------------------------
+# --- Values -----------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ class LoopUse:
 
 @dataclass(frozen=True, slots=True)
 class Prose:
-    """The author's text with its links: `str`, a thing, or a quantity whose unit can be switched."""
+    """The author's text with links: `str`, a thing, or a quantity whose unit can be switched."""
 
     span: Span
     parts: tuple[str | Selection | LoopUse | Amount, ...]
@@ -91,7 +91,7 @@ class Duration:
     high: float | None = None
 
 
-# --- What hangs on things and steps -------------------------------------------------------------------
+# --- What hangs on things and steps -----------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +152,7 @@ class Extras:
     people: int = 0
 
 
-# --- Things ---------------------------------------------------------------------------------------------
+# --- Things -----------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -370,7 +370,7 @@ class Table:
     rows: tuple[tuple[str | Amount, ...], ...]
 
 
-# --- Steps --------------------------------------------------------------------------------------------------
+# --- Steps ------------------------------------------------------------------------------------
 
 Operand: TypeAlias = Selection | LoopUse | Prose | Amount
 
@@ -587,7 +587,7 @@ Step: TypeAlias = (
 )
 Block: TypeAlias = Step | SectionBlock | RepeatBlock | BranchBlock | OnlyForBlock | LanesBlock
 
-# --- Machines, procedures, shop, visits -------------------------------------------------------------------------
+# --- Machines, procedures, shop, visits -------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)

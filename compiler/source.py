@@ -1,4 +1,4 @@
-"""Source text and exact places in it. Everything else builds on this; it imports nothing of ours."""
+"""Source text and exact places in it. All else builds on this; it imports nothing of ours."""
 
 from __future__ import annotations
 

@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 from compiler.source import Span
 
-# --- Words and values -----------------------------------------------------------------------------
+# --- Words and values -------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +123,7 @@ class TimeLit:
     seconds: int
 
 
-# --- Safety, pictures, and the other lines that hang under something --------------------------------
+# --- Safety, pictures, and the other lines that hang under something --------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,7 +225,7 @@ Attachment: TypeAlias = (
     | OverrideLine
 )
 
-# --- Declarations ---------------------------------------------------------------------------------
+# --- Declarations -----------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,8 +247,9 @@ class Clause:
 
     `args` are what follows, in order; which kinds a key takes is in `parse/build.py` (`CLAUSES`).
     Keys: mass, count, behind, on, guards, contains, at, renew, number, formerly, matched-with,
-    made-to-fit, spare-for, only-for, holds, torque (args: Stage…), hand-tight, snug, running-torque,
-    star, circular, order, passes (args: AmountLit…), then-circular, thread, left-hand, counter-hold,
+    made-to-fit, spare-for, only-for, holds, torque (args: Stage…), hand-tight, snug,
+    running-torque, star, circular, order, passes (args: AmountLit…), then-circular, thread,
+    left-hand, counter-hold,
     locks, seals, circle, rectangle, amount, in, marked, joins, carries, ends, range, sizes, drive,
     length, extends, accuracy, calibrated-until, tag, lifts, signs, facing, isolate-at, release,
     verify, restore, by.
@@ -339,7 +340,7 @@ class TableDecl:
     rows: tuple[Row, ...]
 
 
-# --- Statements of a procedure ----------------------------------------------------------------------
+# --- Statements of a procedure ----------------------------------------------------------------
 
 Operand: TypeAlias = Ref | Text | AmountLit | NumberLit
 
@@ -627,13 +628,13 @@ Statement: TypeAlias = (
     | LooseAttachment
 )
 
-# --- Files ------------------------------------------------------------------------------------------
+# --- Files ------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
 class HeadLine:
     """A line of a head whose arguments are plain: machine, models, location, author, approved,
-    purpose, every, units, second-units, lift-limit, date, crew, text-rule, site, after, model, serial.
+    purpose, every, units, second-units, lift-limit, date, crew, site, after, model, serial.
 
     `key` is its words joined by hyphens.
     """

@@ -1,4 +1,4 @@
-"""What is printed and where: answers to standard output, progress to standard error if it is a screen."""
+"""What is printed and where: answers to standard output, progress to a screen."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Terminal:
 
     @classmethod
     def of_process(cls, format: str) -> Terminal:
-        """Return the process's own. Colour needs a screen and no NO_COLOR; text never fails to print."""
+        """Return the process's own. Colour needs a screen and no NO_COLOR; printing never fails."""
         for stream in (sys.stdout, sys.stderr):
             reconfigure = getattr(stream, "reconfigure", None)
             if reconfigure:
@@ -50,7 +50,7 @@ class Terminal:
         self.err.flush()
 
     def progress(self, done: int, total: int, what: str) -> None:
-        """Show how far a long work is, on one line that is overwritten; nothing where it is no screen."""
+        """Show how far a long work is, on one line that is overwritten; only on a screen."""
         if not self.shows_progress:
             return
         self._clear_progress()

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from compiler.terminal import Terminal
 
 QUIET_SECONDS = 0.05
-"""How long the folder must be quiet before a build: saves arrive as events some milliseconds apart."""
+"""How long the folder must be quiet before a build: a save is several events."""
 
 _LOOK_SECONDS = 0.5
 _PICTURE_ENDINGS = {".svg", ".png", ".jpg", ".jpeg"}
@@ -52,7 +52,7 @@ def watch_folder(root: Path, out: Path, paper: str, sheets: bool, terminal: Term
 
 
 def _next_changes(events: queue.Queue[Path]) -> tuple[Path, ...]:
-    """Wait for changes and return the changed paths once it is quiet; () now and then, to look up."""
+    """Wait for changes and return the changed paths once it is quiet; () now and then."""
     try:
         changed = {events.get(timeout=_LOOK_SECONDS)}
     except queue.Empty:
@@ -100,7 +100,7 @@ def _rebuild(
 
 
 class _Listener:
-    """Puts the paths of saves that matter on a queue: sources and pictures, never our own output."""
+    """Puts the paths of saves that matter on a queue: sources and pictures, never our output."""
 
     def __init__(self, root: Path, out: Path, events: queue.Queue[Path]) -> None:
         self._root = root.resolve()

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-# --- Running text -----------------------------------------------------------------------------------
+# --- Running text -----------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +50,11 @@ Line: TypeAlias = tuple[Inline, ...]
 def plain_text(line: Line) -> str:
     """Return a line's words without marks, second units in brackets."""
     return "".join(
-        f"{i.text} ({i.second})" if isinstance(i, Measure) and i.second else i.text
-        for i in line
+        f"{i.text} ({i.second})" if isinstance(i, Measure) and i.second else i.text for i in line
     )
 
 
-# --- Pieces of a step -----------------------------------------------------------------------------------
+# --- Pieces of a step -------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +251,7 @@ class LanesView:
 
 NodeView: TypeAlias = StepView | SectionView | RepeatView | BranchView | LanesView
 
-# --- What stands before the work --------------------------------------------------------------------------
+# --- What stands before the work --------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -380,7 +379,7 @@ class Document:
     shop_title: str
 
 
-# --- The other pages ----------------------------------------------------------------------------------------
+# --- The other pages --------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from typing import TypeAlias
 from compiler.document.model import Document, Library
 from compiler.emit.job import OutputJob, digest
 
-Json: TypeAlias = "None | bool | int | float | str | list[Json] | dict[str, Json]"
+Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 
 SCHEMA_PATH = "data/procedure.schema.json"
 _SCALARS: dict[object, str] = {

@@ -1,4 +1,4 @@
-"""Tool, parts and torque lists as CSV, one of each a procedure and a visit, and of the whole folder.
+"""Tool, parts and torque lists as CSV, one of each a procedure and a visit, and of the folder.
 
 Comma-separated, quoted where needed, UTF-8 with a byte order mark so that a spreadsheet on any
 office machine shows × and · right. A cell that a spreadsheet would run as a formula is disarmed.
@@ -61,9 +61,8 @@ def _whole_folder(library: Library) -> list[OutputJob]:
 
 def _tool_row(tool: ToolView) -> tuple[str, ...]:
     here = "no" if tool.missing else "yes"
-    return (
-        tool.text, tool.detail, tool.tag, str(tool.count), here, _join(tool.models), _whys(tool.whys),
-    )  # fmt: skip
+    models, whys = _join(tool.models), _whys(tool.whys)
+    return (tool.text, tool.detail, tool.tag, str(tool.count), here, models, whys)
 
 
 def _part_row(supply: SupplyView) -> tuple[str, ...]:

@@ -66,8 +66,8 @@ def write_outputs(
         raise OutputRefused(f"{out}: {error.strerror or error}") from error
     try:
         record, written = _fill(stage, out, todo, before, progress)
-        # The record goes first: if this is killed in between, a file that differs from its record is
-        # made anew, while a folder without a record would be taken for somebody else's.
+        # The record goes first: if this is killed in between, a file that differs from its record
+        # is made anew, while a folder without a record would be taken for somebody else's.
         _write_record(out, record)
         _swap(out, stage, sorted(set(folders) | _recorded_folders(before)))
     except OSError as error:
