@@ -5,6 +5,7 @@ The only module that knows a checkout from an installed wheel.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.util import find_spec
 from pathlib import Path
@@ -27,7 +28,7 @@ class FontFile:
 
 
 READING_FAMILY = "Atkinson Hyperlegible"
-"""The family that pages and sheets are set in; drawn so that 0 O, 1 l I and 8 B are not confused."""
+"""The family of pages and sheets, drawn so that 0 and O, 1 l and I, 8 and B are told apart."""
 
 SYMBOL_FAMILY = "Source Sans Pro"
 """The family that serves the characters the first one lacks: → ✓ ☐ ☑ ′ ″ ⅛ ⅜ ▲ and others."""
@@ -35,7 +36,7 @@ SYMBOL_FAMILY = "Source Sans Pro"
 FONT_FAMILIES = (READING_FAMILY, SYMBOL_FAMILY)
 """The families in the order a style sheet must name them."""
 
-SUBSTITUTES = {
+SUBSTITUTES: Mapping[str, str] = {
     "⌀": "Ø",
     "∅": "Ø",
     "□": "☐",
