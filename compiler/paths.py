@@ -26,6 +26,14 @@ class FontFile:
     path: Path
     licence: Path
 
+    def read(self) -> bytes:
+        """Return the bytes of the font, so that emitters need not touch the disk."""
+        return self.path.read_bytes()
+
+    def read_licence(self) -> str:
+        """Return the licence text, for the folder that the font is copied to."""
+        return self.licence.read_text(encoding="utf-8")
+
 
 READING_FAMILY = "Atkinson Hyperlegible"
 """The family of pages and sheets, drawn so that 0 and O, 1 l and I, 8 and B are told apart."""
