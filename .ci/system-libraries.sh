@@ -3,6 +3,7 @@
 # browser and a PDF reader. Installs what is missing if it may, otherwise says what to install.
 # Usage: sh .ci/system-libraries.sh run|test
 set -eu
+exec >&2
 PATH=$PATH:/usr/sbin:/sbin
 
 # Lists, in Debian's names, what is missing of what must be there and of what makes it faster.
@@ -51,10 +52,10 @@ if command -v apt-get >/dev/null; then
     look "$1"
     [ -n "$needed$helpful" ] || exit 0
     [ "$found" = "$needed$helpful" ] || echo "Still missing:$needed$helpful"
-    echo "This gets them, with an administrator's rights:" >&2
-    echo "    apt-get update && apt-get install$needed$helpful" >&2
+    echo "This gets them, with an administrator's rights:"
+    echo "    apt-get update && apt-get install$needed$helpful"
 else
-    echo "Those are Debian's names. Install the same with this system's own package tool." >&2
+    echo "Those are Debian's names. Install the same with this system's own package tool."
 fi
 [ -z "$needed" ] || exit 1
 echo "Going on without: the PDF sheets take about twice as long."
