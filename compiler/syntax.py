@@ -6,8 +6,10 @@ from the tree of the grammar; `resolve/` turns them into the model.
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from compiler.source import Span
@@ -25,18 +27,38 @@ class Word:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Text in double quotes; `value` is without the quotes and escapes."""
+    """Text in double quotes; `value` is without the quotes and escapes.
+
+    `raw` is what stands between the quotes when escapes make it differ from `value`, else ''. The
+    text of a designation has no quotes: its span is the text itself.
+    """
 
     span: Span
     value: str
+    raw: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class NumberLit:
-    """A number as written: `9`, `9.50`, `1/4`, `1 9/16`."""
+    """A number as written: `9`, `9.50`, `1/4`, `1 9/16`, `¼`, `-0.3`."""
 
     span: Span
     text: str
+
+    @property
+    def value(self) -> Fraction:
+        """Return the exact value."""
+        text = self.text.replace("\u2212", "-")
+        sign = -1 if text.startswith("-") else 1
+        whole = Fraction(0)
+        for piece in text.lstrip("+-").split():
+            if not piece[-1].isascii():
+                exact = Fraction(unicodedata.numeric(piece[-1])).limit_denominator(100)
+                whole += exact
+                piece = piece[:-1]
+            if piece:
+                whole += Fraction(piece)
+        return sign * whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +95,8 @@ class AmountLit:
 class LimitLit:
     """A limit of a measurement. `relation` is in the words of the language.
 
-    For `between` and `range` both `low` and `high` are given; otherwise only `low`.
+    For `between` both `low` and `high` are given; otherwise only `low`. `about` is a bare amount,
+    with its tolerance or range: `0.3 mm ±0.05 mm`, `1..2 mm` (then `low.high` is given).
     """
 
     span: Span
@@ -246,6 +269,9 @@ class Clause:
     """One clause of a declaration, `holds coupling-guard`. `key` is its first words, lower case.
 
     `args` are what follows, in order; which kinds a key takes is in `parse/build.py` (`CLAUSES`).
+    Where they are not plain: `count` takes a NumberLit or an IndexRange (`0..4 ×`); `thread` a Word
+    (`dry`, `oiled`) or, for `thread with A`, a Ref; `only-for` Words and Texts; `order` and
+    `rectangle` NumberLits; `sizes` QuantityLits, of which only the last needs a unit.
     Keys: mass, count, behind, on, guards, contains, at, renew, number, formerly, matched-with,
     made-to-fit, spare-for, only-for, holds, torque (args: Stage…), hand-tight, snug,
     running-torque, star, circular, order, passes (args: AmountLit…), then-circular, thread,
