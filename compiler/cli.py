@@ -11,10 +11,10 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from compiler.exit_codes import CLEAN, OUR_FAULT, WRONG_USE
+
 if TYPE_CHECKING:
     from compiler.terminal import Terminal
-
-CLEAN, FINDINGS, WRONG_USE, OUR_FAULT = 0, 1, 2, 3
 
 
 def main(argv: Sequence[str] | None = None) -> int:

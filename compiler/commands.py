@@ -6,11 +6,11 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from compiler.cli import CLEAN, FINDINGS, WRONG_USE
-from compiler.findings.model import Finding, is_error
-from compiler.findings.render import render_json, render_text, summary_line
+from compiler.exit_codes import CLEAN, WRONG_USE
+from compiler.findings.model import Finding
 from compiler.load import Folder, load_folder, project_of
 from compiler.pipeline import Compiled, compile_sources
+from compiler.reporting import report
 from compiler.terminal import Terminal
 
 
@@ -143,22 +143,6 @@ def default_folder() -> Path:
     """Return the folder meant when none is named: `procedures` if it is there, or this one."""
     here = Path("procedures")
     return here if here.is_dir() else Path()
-
-
-def report(findings: Sequence[Finding], source_of: object, terminal: Terminal) -> int:
-    """Print findings in the chosen format and return the exit code."""
-    from compiler.findings.model import sort_and_dedupe
-
-    ordered = sort_and_dedupe(findings)
-    assert callable(source_of)
-    if terminal.format == "json":
-        terminal.print(render_json(ordered, source_of))
-    else:
-        for finding in ordered:
-            terminal.print(render_text(finding, source_of, terminal.colour, terminal.width))
-            terminal.print()
-        terminal.print(summary_line(ordered))
-    return FINDINGS if any(map(is_error, ordered)) else CLEAN
 
 
 def _by_project(paths: Sequence[Path]) -> dict[Path, set[str]]:

@@ -73,10 +73,10 @@ def _rebuild(
     terminal: Terminal,
     changed: tuple[Path, ...],
 ) -> None:
-    from compiler.commands import report
     from compiler.emit import output_jobs
     from compiler.emit.write import OutputRefused, write_outputs
     from compiler.load import load_folder
+    from compiler.reporting import report
 
     began = time.monotonic()
     if changed:
