@@ -682,12 +682,16 @@ class RevisionLine:
 
 @dataclass(frozen=True, slots=True)
 class EndLine:
-    """`needs`, `starts with` or `leaves`, then `NAME STATE`; a comma makes several of them."""
+    """`needs`, `starts with` or `leaves`, then `NAME STATE`; a comma makes several of them.
+
+    For a part in another place, `leaves A at P`, `state` is `at` and `place` is given.
+    """
 
     span: Span
     key: Literal["needs", "starts", "leaves"]
     subject: Ref
     state: Word
+    place: Ref | None = None
 
 
 @dataclass(frozen=True, slots=True)
