@@ -1,0 +1,279 @@
+"""Makes nodes of names, values, and the lines that hang under things and steps."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any, Literal, TypeVar
+
+from compiler import syntax as s
+from compiler.parse.lexer import OPEN_TEXT, Lexeme
+from compiler.source import Span
+
+Kids = list[Any]
+"""What a rule of the grammar consists of: nodes, lexemes, and the drafts of this module."""
+
+T = TypeVar("T")
+
+_ESCAPE = re.compile(r'\\(["\\{}])')
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """What is indented below a line. `whole` is False when a line of it could not be read."""
+
+    span: Span
+    items: tuple[Any, ...]
+    whole: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Bracket:
+    """`[1..4]` behind a name."""
+
+    span: Span
+    parts: tuple[s.IndexPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """Things in a row, joined by commas, `and` or `or`."""
+
+    span: Span
+    items: tuple[Any, ...]
+    joined: Literal["and", "or"] = "and"
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyPart:
+    """`consequence "…"` or `avoid "…"`."""
+
+    span: Span
+    word: str
+    text: s.Text
+
+
+def pick(kids: Sequence[Any], kind: type[T]) -> T | None:
+    """Return the first child of a kind, or None."""
+    for kid in kids:
+        if isinstance(kid, kind):
+            return kid
+    return None
+
+
+def pick_all(kids: Sequence[Any], kind: type[T]) -> tuple[T, ...]:
+    """Return all children of a kind."""
+    return tuple(kid for kid in kids if isinstance(kid, kind))
+
+
+def key_of(lexeme: Lexeme) -> str:
+    """Return a key word of one or more words as one, joined by hyphens."""
+    return "-".join(lexeme.text.split())
+
+
+def phrase_of(lexeme: Lexeme) -> str:
+    """Return a key word of one or more words with single blanks."""
+    return " ".join(lexeme.text.split())
+
+
+def over(kids: Sequence[Any]) -> Span:
+    """Return the span from the first child to the last one that has a text of its own."""
+    first: Span = kids[0].span
+    last: Span = kids[-1].span
+    return Span(first.file, first.start, last.end)
+
+
+def body_of(kids: Sequence[Any]) -> tuple[Any, ...]:
+    """Return what stands in the block at the end of the children."""
+    last = kids[-1]
+    return last.items if isinstance(last, Block) else ()
+
+
+def as_amount(value: s.AmountLit | s.NumberLit) -> s.AmountLit:
+    """Return a bare number as an amount whose unit is missing."""
+    if isinstance(value, s.NumberLit):
+        return s.AmountLit(value.span, s.QuantityLit(value.span, value, None))
+    return value
+
+
+def text_of(lexeme: Lexeme) -> s.Text:
+    """Return the text between quotes, its escapes resolved."""
+    raw = lexeme.text[1:] if lexeme.kind == OPEN_TEXT else lexeme.text[1:-1]
+    if "\\" not in raw:
+        return s.Text(lexeme.span, raw)
+    value = _ESCAPE.sub(r"\1", raw)
+    return s.Text(lexeme.span, value, raw if value != raw else "")
+
+
+def date_of(lexeme: Lexeme) -> s.DateLit:
+    """Return a day; its value is None where the calendar has no such day."""
+    year, month, day = map(int, lexeme.text.split("-"))
+    try:
+        return s.DateLit(lexeme.span, lexeme.text, date(year, month, day))
+    except ValueError:
+        return s.DateLit(lexeme.span, lexeme.text, None)
+
+
+def time_of(lexeme: Lexeme) -> s.TimeLit:
+    """Return a place in a recording, in seconds."""
+    seconds = 0
+    for part in lexeme.text.split(":"):
+        seconds = seconds * 60 + int(part)
+    return s.TimeLit(lexeme.span, seconds)
+
+
+class Values:
+    """The rules of the grammar that make names and values."""
+
+    def ref(self, kids: Kids) -> s.Ref:
+        first = kids[0]
+        if len(kids) == 1:
+            return s.Ref(first.span, first)
+        age: Literal["", "new", "old"] = ""
+        if isinstance(first, Lexeme):
+            age = "new" if first.text == "new" else "old"
+        name, *rest = pick_all(kids, s.Word)
+        bracket = pick(kids, Bracket)
+        return s.Ref(
+            over(kids), name, bracket.parts if bracket else (), rest[0] if rest else None, age
+        )
+
+    def index(self, kids: Kids) -> Bracket:
+        parts = tuple(kid for kid in kids if not isinstance(kid, Lexeme))
+        return Bracket(over(kids), parts)
+
+    def index_range(self, kids: Kids) -> s.IndexRange:
+        return s.IndexRange(over(kids), kids[0], kids[2])
+
+    def exact(self, kids: Kids) -> s.AmountLit | s.NumberLit:
+        if len(kids) == 1:
+            number: s.NumberLit = kids[0]
+            return number
+        if len(kids) == 2 and isinstance(kids[1], s.Word):
+            span = over(kids)
+            return s.AmountLit(span, s.QuantityLit(span, kids[0], kids[1]))
+        low, high = _range(kids)
+        tolerance, twin = pick(kids, s.ToleranceLit), pick(kids, s.AmountLit)
+        return s.AmountLit(over(kids), low, high, tolerance, "", twin)
+
+    def about(self, kids: Kids) -> s.AmountLit:
+        return replace(as_amount(kids[1]), span=over(kids), qualifier="about")
+
+    def qualified(self, kids: Kids) -> s.AmountLit:
+        word: Literal["over", "under"] = "over" if kids[0].text == "over" else "under"
+        return replace(as_amount(kids[1]), span=over(kids), qualifier=word)
+
+    def twin(self, kids: Kids) -> s.AmountLit:
+        inner = kids[1:-1]
+        low, high = _range(inner)
+        return s.AmountLit(over(inner), low, high, pick(inner, s.ToleranceLit))
+
+    def tolerance(self, kids: Kids) -> s.ToleranceLit:
+        sides = _quantities(kids)
+        return s.ToleranceLit(over(kids), sides[0], sides[-1])
+
+    def fragment(self, kids: Kids) -> Any:
+        return kids[0]
+
+    def joiner(self, kids: Kids) -> Lexeme:
+        last: Lexeme = kids[-1]
+        return last
+
+    def args(self, kids: Kids) -> Listing:
+        items = tuple(kid for kid in kids if not isinstance(kid, Lexeme))
+        either = any(isinstance(kid, Lexeme) and kid.kind == "OR" for kid in kids)
+        return Listing(over(kids), items, "or" if either else "and")
+
+    operands = args
+    models = args
+    values = args
+
+    def test(self, kids: Kids) -> s.Condition:
+        if len(kids) == 1:
+            return s.JudgedCondition(kids[0].span, kids[0])
+        if kids[1].kind == "IS":
+            return s.CheckCondition(over(kids), kids[0], kids[2])
+        return s.HistoryCondition(over(kids), kids[0], kids[2])
+
+
+class Hanging:
+    """The rules that make what hangs under things and steps."""
+
+    def safety_part(self, kids: Kids) -> SafetyPart:
+        return SafetyPart(over(kids), kids[0].text, kids[1])
+
+    def safety_more(self, kids: Kids) -> Block:
+        return Block(over(kids[:-1]), tuple(kids[:-1]), True)
+
+    def safety(self, kids: Kids) -> s.SafetyLine:
+        signal: Lexeme = kids[0]
+        word = s.Word(signal.span, signal.text)
+        lines = pick_all(body_of(kids), Block)
+        parts = [*pick_all(kids, SafetyPart), *(part for line in lines for part in line.items)]
+        texts: dict[str, s.Text] = {}
+        for part in parts:
+            texts.setdefault(part.word, part.text)
+        text = pick(kids, s.Text)
+        assert text is not None, "the grammar asks for a text"
+        return s.SafetyLine(
+            over(kids), word, pick(kids, s.Word), text, texts.get("consequence"), texts.get("avoid")
+        )
+
+    def note(self, kids: Kids) -> s.NoteLine:
+        kind: Literal["note", "why"] = "note" if kids[0].text == "note" else "why"
+        texts = (*pick_all(kids, s.Text), *pick_all(body_of(kids), s.Text))
+        return s.NoteLine(over(kids), kind, texts)
+
+    def note_text(self, kids: Kids) -> s.Text:
+        text: s.Text = kids[0]
+        return text
+
+    def wear(self, kids: Kids) -> s.WearLine:
+        return s.WearLine(over(kids), pick_all(kids, s.Word))
+
+    def picture(self, kids: Kids) -> s.PictureLine:
+        path, *caption = pick_all(kids, s.Text)
+        marks = pick_all(body_of(kids), s.MarkLine)
+        return s.PictureLine(over(kids), path, caption[0] if caption else None, marks)
+
+    def mark(self, kids: Kids) -> s.MarkLine:
+        x, y = _quantities(kids[4:])
+        return s.MarkLine(over(kids), kids[1], kids[2], x, y)
+
+    def clip(self, kids: Kids) -> s.ClipLine:
+        path, *caption = pick_all(kids, s.Text)
+        start, end = pick_all(kids, s.TimeLit)
+        return s.ClipLine(over(kids), path, start, end, caption[0] if caption else None)
+
+    def takes(self, kids: Kids) -> s.TakesLine:
+        likely = as_amount(kids[3]) if len(kids) > 3 else None
+        return s.TakesLine(over(kids), as_amount(kids[1]), likely)
+
+    def takes_line(self, kids: Kids) -> s.TakesLine:
+        line: s.TakesLine = kids[0]
+        return line
+
+    def people(self, kids: Kids) -> s.PeopleLine:
+        return s.PeopleLine(over(kids), kids[1])
+
+    def people_line(self, kids: Kids) -> s.PeopleLine:
+        line: s.PeopleLine = kids[0]
+        return line
+
+
+def _quantities(kids: Sequence[Any]) -> list[s.QuantityLit]:
+    """Return numbers with the units that follow them."""
+    found: list[s.QuantityLit] = []
+    for number, kid in enumerate(kids):
+        if isinstance(kid, s.NumberLit):
+            after = kids[number + 1] if number + 1 < len(kids) else None
+            unit = after if isinstance(after, s.Word) else None
+            found.append(s.QuantityLit(kid.span.to(unit.span) if unit else kid.span, kid, unit))
+    return found
+
+
+def _range(kids: Sequence[Any]) -> tuple[s.QuantityLit, s.QuantityLit | None]:
+    low, *high = _quantities(kids)
+    return low, high[0] if high else None

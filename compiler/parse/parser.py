@@ -1,0 +1,63 @@
+"""Text or bytes of one file to its syntax nodes and what is wrong with it. Never raises for them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from compiler.findings.model import Finding
+from compiler.parse.indent import read_lines
+from compiler.parse.messages import Messages
+from compiler.parse.reader import Reader, Reading
+from compiler.syntax import AmountLit, File, Ref
+
+MOST_BYTES = 2 * 1024 * 1024
+"""A file of steps bigger than this is a mistake; a long one has some 50 000 bytes."""
+
+Parsed = tuple[File | None, tuple[Finding, ...]]
+
+
+def parse_text(text: str, path: str) -> Parsed:
+    """Return the syntax of a file, and what was found; the file is None if no first line was read.
+
+    `path` is the name that findings and spans carry. Offsets count characters of `text`.
+    """
+    messages = Messages(text, path)
+    if len(text) > MOST_BYTES:
+        return None, (messages.too_large(len(text)),)
+    if "\0" in text:
+        return None, (messages.binary(text.index("\0")),)
+    lines, troubles = read_lines(text)
+    reading = Reader(text, path, "file").read(lines)
+    findings = [*messages.of_indentation(troubles), *messages.of_reading(reading)]
+    if not lines:
+        findings.append(messages.empty())
+    return _with_lost_words(reading), tuple(sorted(findings, key=lambda f: f.span.start))
+
+
+def parse_bytes(data: bytes, path: str) -> Parsed:
+    """Return what `parse_text` does, for the bytes of a file; findings if they are no UTF-8 text."""
+    if len(data) > MOST_BYTES:
+        return None, (Messages("", path).too_large(len(data)),)
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        text = data.decode("utf-8", errors="replace")
+        at = len(data[: error.start].decode("utf-8"))
+        return None, (Messages(text, path).not_utf8(data, at),)
+    return parse_text(text, path)
+
+
+def parse_fragment(text: str, path: str, offset: int) -> Ref | AmountLit | None:
+    """Read a name or quantity between braces, `foot[1]`, `9 N·m ±10 %`; None when it is neither.
+
+    `offset` is where `text` begins in the file, so that the spans are those of the file.
+    """
+    if len(text) > 200:
+        return None
+    return Reader(text, path, "fragment", offset).read_fragment()
+
+
+def _with_lost_words(reading: Reading) -> File | None:
+    if reading.file is None or not reading.lost_words:
+        return reading.file
+    return replace(reading.file, lost_words=frozenset(reading.lost_words))
