@@ -79,7 +79,7 @@ class Lexer:
             unit = self._unit.match(text, at, end)
             if unit:
                 return "UNIT", at, unit.end()
-        if "DESIGNATION" in choices and text[at] not in '"“„':
+        if "DESIGNATION" in choices and text[at] not in '"“„[':
             stop = self._designation_end(text, at, end, machine)
             if stop > at and not ("NUMBER" in choices and _COUNT.match(text, at, end)):
                 return "DESIGNATION", at, stop
