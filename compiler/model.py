@@ -287,6 +287,7 @@ class Fastener(Thing):
     counter_hold: Selection | None = None
     locks: Selection | None = None
     seals: tuple[str, ...] = ()
+    matched_with: tuple[Selection, ...] = ()
     stack: tuple[StackItem, ...] = ()
 
 
@@ -306,6 +307,10 @@ class Connection(Thing):
     marked: str = ""
     joins: tuple[Selection, ...] = ()
     carries: str = ""
+    behind: tuple[Selection, ...] = ()
+    contains: tuple[str, ...] = ()
+    at: Selection | None = None
+    length: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -323,11 +328,14 @@ class Tool(Thing):
     tag: str = ""
     ends: tuple[str, ...] = ()
     lifts: Quantity | None = None
+    at: Selection | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consumable(Thing):
     """What is used up: grease, thread locker, cloths."""
+
+    amount: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -335,6 +343,9 @@ class Aid(Thing):
     """What is put in for the work and must come out again."""
 
     at: Selection | None = None
+    mass: Amount | None = None
+    tag: str = ""
+    lifts: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -628,12 +639,16 @@ class Revision:
 
 @dataclass(frozen=True, slots=True)
 class EndState:
-    """`starts with …`, `leaves …`, `needs …`: a thing (or members of it) and its state."""
+    """`starts with …`, `leaves …`, `needs …`: a thing (or members of it) and its state.
+
+    For a part in another place `state` is `at`, and `place` is given.
+    """
 
     span: Span
     kind: Literal["needs", "starts", "leaves"]
     subject: Selection
     state: str
+    place: Selection | None = None
 
 
 @dataclass(frozen=True, slots=True)
