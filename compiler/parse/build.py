@@ -21,6 +21,7 @@ from compiler.parse.build_values import (
     time_of,
 )
 from compiler.parse.lexer import OPEN_TEXT, Lexeme
+from compiler.parse.remarks import Report
 from compiler.source import Span
 
 FileKind = Literal["machine", "procedure", "shop", "visit"]
@@ -37,7 +38,7 @@ class Header:
 
 
 def value_of(lexeme: Lexeme) -> Any:
-    """Return the node of a single word: a name, number or text; key words and signs stay as they are."""
+    """Return the node of a name, number or text; key words and signs stay as they are."""
     make = _LEAVES.get(lexeme.kind)
     return make(lexeme) if make else lexeme
 
@@ -63,7 +64,7 @@ _LEAVES: dict[str, Callable[[Lexeme], Any]] = {
 class Builder(Values, Hanging, Declarations, Bodies):
     """One function for each rule of the grammar, by its name."""
 
-    def __init__(self, report: Callable[[Span, str, str], None]) -> None:
+    def __init__(self, report: Report) -> None:
         self.report = report
 
     def lines(self, kids: Kids) -> Any:
@@ -140,7 +141,7 @@ class _Sorter:
             s.Rule: self.rules,
         }
 
-    def add(self, item: Any, report: Callable[[Span, str, str], None]) -> None:
+    def add(self, item: Any, report: Report) -> None:
         if isinstance(item, Group):
             for node in item.nodes:
                 self.add(node, report)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, cast
 
 from compiler import syntax as s
 from compiler.parse.build_values import (
     Block,
+    Checks,
     Kids,
     Listing,
     as_amount,
@@ -19,6 +20,7 @@ from compiler.parse.build_values import (
     pick_all,
 )
 from compiler.parse.lexer import Lexeme
+from compiler.parse.remarks import Report
 from compiler.source import Span
 
 HANGING = (
@@ -97,9 +99,6 @@ class Shown:
     how: Literal["once", "each"]
 
 
-Report = Callable[[Span, str, str], None]
-
-
 @dataclass(slots=True)
 class Tail:
     """Sorts what follows the things of a step."""
@@ -155,10 +154,8 @@ class Tail:
 _NO_TRAILER = s.Trailer()
 
 
-class Phrases:
+class Phrases(Checks):
     """The rules that make phrases and what ends a step's line."""
-
-    report: Report
 
     def strict_word(self, kids: Kids) -> Lexeme:
         word: Lexeme = kids[0]
@@ -188,13 +185,20 @@ class Phrases:
             self.report(text.span, "Only `with` takes an `end`.", 'with seal-driver end "32 mm"')
         return replace(phrase, end=text)
 
+    measured_phrase = plain_phrase
+
     def for_phrase(self, kids: Kids) -> s.Phrase:
         return s.Phrase(over(kids), "for", (kids[1],))
 
     def bare(self, kids: Kids) -> s.Phrase:
+        if isinstance(kids[0], s.NumberLit):
+            number = kids[0].text
+            hint = f"Write the unit behind it, 2 turns, or put a member in brackets: foot[{number}]"
+            self.report(kids[0].span, f"It is not clear what `{number}` means here.", hint)
         return s.Phrase(kids[0].span, "", (kids[0],))
 
     def named(self, kids: Kids) -> Mark:
+        self.declared(kids[1], thing=False)
         return Mark(over(kids), "name", kids[1])
 
     def only_for_models(self, kids: Kids) -> Mark:
@@ -204,7 +208,7 @@ class Phrases:
         return Mark(over(kids), "only_if", kids[1])
 
     def timer(self, kids: Kids) -> Mark:
-        amount = as_amount(kids[1])
+        amount = self.with_unit(kids[1])
         if amount.high or amount.tolerance or amount.twin or amount.qualifier:
             self.report(amount.span, "A timer runs for one time.", "timer 5 min")
         return Mark(over(kids), "timer", amount.low)
@@ -237,9 +241,12 @@ class Phrases:
         return Scoped(over(kids), scope, phrase)
 
     def points(self, kids: Kids) -> Points:
+        self.whole(kids[1])
         return Points(over(kids), kids[1])
 
     def grid(self, kids: Kids) -> Points:
+        self.whole(kids[1])
+        self.whole(kids[3])
         return Points(over(kids), kids[1], kids[3])
 
     def outcome(self, kids: Kids) -> Outcome:
@@ -267,7 +274,7 @@ class Steps(Phrases):
         if isinstance(verb, Lexeme):  # `hold for 5 min`, read as one key word
             span = verb.span
             word = Span(span.file, span.end - 3, span.end)
-            amount = as_amount(kids[1])
+            amount = self.with_unit(kids[1])
             tail.phrases.append(s.Phrase(word.to(amount.span), "for", (amount,)))
             verb = s.Word(Span(span.file, span.start, span.start + 4), "hold")
         return self._action(verb, listing, tail.add(kids[1:]), kids)
@@ -328,6 +335,7 @@ class Steps(Phrases):
     ) -> s.Question:
         text = pick(kids, s.Text)
         assert text is not None, "the grammar asks for a text"
+        self.declared(name, thing=False)
         tail = self._tail(kids)
         attached = tuple(tail.attachments)
         return s.Question(over(kids), kind, name, text, answers, tail.trailer(), attached)
@@ -354,6 +362,7 @@ class Steps(Phrases):
 
     def measure(self, kids: Kids) -> s.Measure:
         tail = Tail(self.report).add(kids).under(body_of(kids))
+        self.declared(kids[1], thing=False)
         phrases, limits = _limits(tail.phrases)
         limits += [limit for part in pick_all(tail.parts, Scoped) for limit in self._scoped(part)]
         counts = pick_all(tail.parts, Points)
@@ -361,6 +370,10 @@ class Steps(Phrases):
         grid = next(((p.count, p.columns) for p in counts if p.columns), None)
         outcomes = pick_all(tail.parts, Outcome)
         sense, text, marks = self._sense(tail)
+        for limit in limits:
+            for value in (limit.low, limit.high):
+                if value is not None:
+                    self.with_unit(value)
         return s.Measure(
             over(kids),
             kids[1],
@@ -437,7 +450,7 @@ class Bodies(Steps):
     def _body(
         self, kids: Sequence[Any], leading: bool = False
     ) -> tuple[tuple[s.Statement, ...], tuple[s.Attachment, ...]]:
-        """Return the steps of a block, and, when `leading`, the lines that stand before them all."""
+        """Return the steps of a block, and, when `leading`, the lines before them all."""
         items = body_of(kids)
         if not isinstance(kids[-1], Block):
             self.empty(kids)
@@ -455,7 +468,12 @@ class Bodies(Steps):
 
     def section(self, kids: Kids) -> s.Section:
         body, attached = self._body(kids, leading=True)
-        return s.Section(over(kids), pick(kids, s.Word), pick(kids, s.Text), body, attached)
+        name, title = pick(kids, s.Word), pick(kids, s.Text)
+        self.declared(name, thing=False)
+        if name is None and title is None:
+            hint = 'section access "Open the pump"'
+            self.report(kids[0].span, "This section has neither a name nor a title.", hint)
+        return s.Section(over(kids), name, title, body, attached)
 
     def way_back(self, kids: Kids) -> s.Section:
         body, attached = self._body(kids, leading=True)
@@ -463,11 +481,13 @@ class Bodies(Steps):
 
     def shared_block(self, kids: Kids) -> s.BlockDecl:
         body, _ = self._body(kids)
+        self.declared(kids[1], thing=False)
         return s.BlockDecl(over(kids), kids[1], pick(kids, s.Text), body)
 
     def repeat_times(self, kids: Kids) -> s.RepeatTimes:
         body, attached = self._body(kids, leading=True)
         shown = pick(kids, Shown)
+        self.whole(kids[1])
         return s.RepeatTimes(over(kids), kids[1], body, shown.how if shown else "", attached)
 
     def repeat_each(self, kids: Kids) -> s.RepeatEach:
@@ -475,11 +495,14 @@ class Bodies(Steps):
         shown = pick(kids, Shown)
         source = tuple(k for k in kids[5:] if isinstance(k, (s.Ref, s.NumberLit, s.IndexRange)))
         how = shown.how if shown else ""
+        self.declared(kids[3])
         return s.RepeatEach(over(kids), kids[3], source, body, how, attached)
 
     def repeat_until(self, kids: Kids) -> s.RepeatUntil:
         body, attached = self._body(kids, leading=True)
-        return s.RepeatUntil(over(kids), kids[2], pick(kids, s.NumberLit), body, attached)
+        most = pick(kids, s.NumberLit)
+        self.whole(most)
+        return s.RepeatUntil(over(kids), kids[2], most, body, attached)
 
     def arms(self, kids: Kids) -> tuple[Any, s.Arm]:
         # A chain, not a list: an arm ends with a line, and lines may be taken back.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, cast
 
@@ -10,6 +10,7 @@ from compiler import syntax as s
 from compiler.parse.build_values import (
     Block,
     Bracket,
+    Checks,
     Kids,
     Listing,
     as_amount,
@@ -106,9 +107,6 @@ class Group:
     nodes: tuple[Any, ...]
 
 
-Report = Callable[[Span, str, str], None]
-
-
 def _words(items: Sequence[Any]) -> tuple[Any, ...]:
     """Return plain names as words: a model is not a thing."""
     return tuple(
@@ -116,7 +114,7 @@ def _words(items: Sequence[Any]) -> tuple[Any, ...]:
     )
 
 
-class Heads:
+class Heads(Checks):
     """The rules that make lines of a head."""
 
     def head_key(self, kids: Kids) -> Lexeme:
@@ -136,6 +134,7 @@ class Heads:
         name = kids[1]
         if isinstance(name, s.NumberLit):
             name = s.Word(name.span, name.text)
+        self.day(kids[2])
         return s.RevisionLine(over(kids), name, kids[2], pick(kids, s.Text))
 
     def end_state(self, kids: Kids) -> tuple[s.Ref, s.Word, s.Ref | None]:
@@ -166,7 +165,7 @@ class Heads:
         return s.HouseVerb(over(kids), kids[0], kids[2])
 
     def house_torque(self, kids: Kids) -> s.HouseTorque:
-        return s.HouseTorque(over(kids), kids[0], as_amount(kids[1]))
+        return s.HouseTorque(over(kids), kids[0], self.with_unit(kids[1]))
 
     def rules(self, kids: Kids) -> Group:
         return Group(over(kids), body_of(kids))
@@ -176,6 +175,11 @@ class Heads:
 
     def table(self, kids: Kids) -> s.TableDecl:
         rows = pick_all(body_of(kids), s.Row)
+        self.declared(kids[1])
+        for cell in rows[0].cells if rows else ():
+            if not isinstance(cell, s.Word):
+                hint = "Its first line names the columns, a word each: size | gap | height"
+                self.report(cell.span, "A column of a table is named by one word.", hint)
         columns = tuple(cell for cell in rows[0].cells if isinstance(cell, s.Word)) if rows else ()
         return s.TableDecl(over(kids), kids[1], columns, rows[1:])
 
@@ -183,7 +187,7 @@ class Heads:
         return s.Row(over(kids), tuple(kid for kid in kids if not isinstance(kid, Lexeme)))
 
 
-class Clauses:
+class Clauses(Checks):
     """The rules that make clauses of a declaration."""
 
     def bare_key(self, kids: Kids) -> Lexeme:
@@ -199,10 +203,15 @@ class Clauses:
             args = args[0].items
             if key in _WORDS_NOT_REFS:
                 args = _words(args)
+        if key in ("order", "rectangle"):
+            for number in args:
+                self.whole(number)
         return s.Clause(over(kids), key, args)
 
     def count(self, kids: Kids) -> s.Clause:
         numbers = pick_all(kids, s.NumberLit)
+        for number in numbers:
+            self.whole(number)
         if len(numbers) == 1:
             return s.Clause(over(kids), "count", numbers)
         whole = numbers[0].span.to(numbers[1].span)
@@ -216,8 +225,10 @@ class Clauses:
         if isinstance(first, Lexeme):
             kind = cast(Literal["slacken", "back-off", "next-hole"], "-".join(first.text.split()))
             last = kids[-1]
-            return s.Stage(over(kids), kind, None if isinstance(last, Lexeme) else as_amount(last))
-        amount = as_amount(first)
+            return s.Stage(
+                over(kids), kind, None if isinstance(last, Lexeme) else self.with_unit(last)
+            )
+        amount = self.with_unit(first)
         unit = amount.low.unit or (amount.high.unit if amount.high else None)
         angle = unit is not None and unit.text.lower() in _ANGLES
         return s.Stage(over(kids), "angle" if angle else "torque", amount)
@@ -226,11 +237,10 @@ class Clauses:
 class Declarations(Heads, Clauses):
     """The rules that make declared things."""
 
-    report: Report
-
     def thing(self, kids: Kids) -> ThingDraft:
         bracket = pick(kids, Bracket)
         name, *kind_word = pick_all(kids, s.Word)
+        self.declared(name)
         items = tuple(kid for kid in kids if isinstance(kid, (s.Text, s.Clause, Listing)))
         return ThingDraft(
             over(kids),
@@ -251,6 +261,7 @@ class Declarations(Heads, Clauses):
         return self._things(kids, things)
 
     def fastener(self, kids: Kids) -> s.Thing:
+        self.declared(kids[0])
         bracket = pick(kids, Bracket)
         items: list[Any] = [kid for kid in kids[1:] if isinstance(kid, (s.Text, s.Clause))]
         designation = next((i for i in items if isinstance(i, s.Text) and _is_raw(i)), None)
@@ -266,6 +277,7 @@ class Declarations(Heads, Clauses):
 
     def condition(self, kids: Kids) -> s.Thing:
         lines = body_of(kids)
+        self.declared(kids[0])
         return s.Thing(
             over(kids),
             "condition",
@@ -347,7 +359,7 @@ class Declarations(Heads, Clauses):
             if isinstance(item, s.Clause):
                 clauses.append(_renamed(item, kind))
             elif isinstance(item, Listing):
-                clauses.append(_value_clause(item, kind, in_stack))
+                clauses.append(self._value_clause(item, kind, in_stack))
             elif label is None:
                 label = item
             else:
@@ -357,6 +369,17 @@ class Declarations(Heads, Clauses):
                     'More is said on a line below: note "…"',
                 )
         return label, tuple(clauses)
+
+    def _value_clause(self, values: Listing, kind: s.ThingKind, in_stack: bool) -> s.Clause:
+        """Return values without a key word as the clause they mean on this kind of thing."""
+        amounts = tuple(as_amount(value) for value in values.items)
+        self.with_unit(amounts[-1])
+        if in_stack or kind == "tool":
+            plain = all(a.high is None and a.tolerance is None and a.twin is None for a in amounts)
+            if plain:
+                return s.Clause(values.span, "sizes", tuple(amount.low for amount in amounts))
+            return s.Clause(values.span, "range", amounts)
+        return s.Clause(values.span, BARE_VALUE.get(kind, "amount"), amounts)
 
 
 def _is_raw(text: s.Text) -> bool:
@@ -384,14 +407,3 @@ def _renamed(clause: s.Clause, kind: s.ThingKind) -> s.Clause:
 def as_amount_or_same(arg: Any) -> Any:
     """Return a bare number as an amount, anything else as it is."""
     return as_amount(arg) if isinstance(arg, s.NumberLit) else arg
-
-
-def _value_clause(values: Listing, kind: s.ThingKind, in_stack: bool) -> s.Clause:
-    """Return values without a key word as the clause they mean on this kind of thing."""
-    amounts = tuple(as_amount(value) for value in values.items)
-    if in_stack or kind == "tool":
-        plain = all(a.high is None and a.tolerance is None and a.twin is None for a in amounts)
-        if plain:
-            return s.Clause(values.span, "sizes", tuple(amount.low for amount in amounts))
-        return s.Clause(values.span, "range", amounts)
-    return s.Clause(values.span, BARE_VALUE.get(kind, "amount"), amounts)

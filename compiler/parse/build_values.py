@@ -10,6 +10,8 @@ from typing import Any, Literal, TypeVar
 
 from compiler import syntax as s
 from compiler.parse.lexer import OPEN_TEXT, Lexeme
+from compiler.parse.remarks import Report
+from compiler.parse.table import reserved_words
 from compiler.source import Span
 
 Kids = list[Any]
@@ -17,6 +19,7 @@ Kids = list[Any]
 
 T = TypeVar("T")
 
+_TAKEN = ("everything", "new", "old")
 _ESCAPE = re.compile(r'\\(["\\{}])')
 
 
@@ -124,7 +127,65 @@ def time_of(lexeme: Lexeme) -> s.TimeLit:
     return s.TimeLit(lexeme.span, seconds)
 
 
-class Values:
+class Checks:
+    """Small things that cannot be right wherever they stand."""
+
+    report: Report
+
+    def with_unit(self, value: s.AmountLit | s.NumberLit) -> s.AmountLit:
+        """Return the value; remark when neither it nor the end of its range has a unit."""
+        amount = as_amount(value)
+        if amount.low.unit is None and (amount.high is None or amount.high.unit is None):
+            number = amount.high.number if amount.high else amount.low.number
+            self.report(
+                number.span,
+                f"The unit is missing after `{number.text}`.",
+                "Write it behind the number, such as 9 N·m, 0.3 mm, 5 min, 2 turns.",
+            )
+        return amount
+
+    def whole(self, number: s.NumberLit | None) -> None:
+        """Remark a number that counts something and is not whole."""
+        if number is not None and not number.text.isdigit():
+            self.report(number.span, f"`{number.text}` is not a whole number.", "Here one counts.")
+
+    def day(self, day: Any) -> None:
+        """Remark a day that is not in the calendar."""
+        if isinstance(day, s.DateLit) and day.value is None:
+            hint = "Days are written year-month-day: 2026-11-20"
+            self.report(day.span, f"There is no day {day.text} in the calendar.", hint)
+
+    def declared(self, name: s.Word | None, thing: bool = True) -> None:
+        """Remark a name that would be read as a word of the language where it is used.
+
+        Sections, measurements and the like are used in fewer places than things are.
+        """
+        words = reserved_words() if thing else _TAKEN
+        if name is not None and name.text in words:
+            self.report(
+                name.span,
+                f"`{name.text}` is a word of the language and cannot be a name.",
+                f"Call it something longer, such as `{name.text}-part`.",
+            )
+
+    def _decimal_commas(self, kids: Kids) -> None:
+        for left, comma, right in zip(kids, kids[1:], kids[2:], strict=False):
+            if not (isinstance(comma, Lexeme) and isinstance(right, (s.NumberLit, s.AmountLit))):
+                continue
+            number = left if isinstance(left, s.NumberLit) else None
+            if number is None or number.span.end != comma.span.start:
+                continue
+            if right.span.start == comma.span.end:
+                end = right if isinstance(right, s.NumberLit) else right.low.number
+                self.report(
+                    number.span.to(end.span),
+                    "A comma stands between two values; a decimal is written with a point.",
+                    f"Write {number.text}.{end.text}, or for two values {number.text}, {end.text}.",
+                    f"{number.text}.{end.text}",
+                )
+
+
+class Values(Checks):
     """The rules of the grammar that make names and values."""
 
     def ref(self, kids: Kids) -> s.Ref:
@@ -142,9 +203,13 @@ class Values:
 
     def index(self, kids: Kids) -> Bracket:
         parts = tuple(kid for kid in kids if not isinstance(kid, Lexeme))
+        for part in pick_all(parts, s.NumberLit):
+            self.whole(part)
         return Bracket(over(kids), parts)
 
     def index_range(self, kids: Kids) -> s.IndexRange:
+        self.whole(kids[0])
+        self.whole(kids[2])
         return s.IndexRange(over(kids), kids[0], kids[2])
 
     def exact(self, kids: Kids) -> s.AmountLit | s.NumberLit:
@@ -156,19 +221,45 @@ class Values:
             return s.AmountLit(span, s.QuantityLit(span, kids[0], kids[1]))
         low, high = _range(kids)
         tolerance, twin = pick(kids, s.ToleranceLit), pick(kids, s.AmountLit)
-        return s.AmountLit(over(kids), low, high, tolerance, "", twin)
+        amount = s.AmountLit(over(kids), low, high, tolerance, "", twin)
+        if tolerance or twin:
+            self._tolerated(amount)
+        return amount
+
+    def _tolerated(self, amount: s.AmountLit) -> None:
+        """Remark `9 ±1 N·m`, `9 N·m ±1` and a pair without units."""
+        if amount.tolerance and amount.tolerance.minus.unit is None:
+            side = amount.tolerance.minus
+            unit = amount.low.unit.text if amount.low.unit else "N·m"
+            self.report(
+                side.span,
+                f"The unit of the tolerance is missing after `{side.number.text}`.",
+                f"Write ±{side.number.text} {unit}, or a share: ±{side.number.text} %.",
+            )
+        elif amount.tolerance and amount.low.unit is None and amount.high is None:
+            unit_word = amount.tolerance.minus.unit
+            number = amount.low.number
+            unit = unit_word.text if unit_word and unit_word.text != "%" else ""
+            self.report(
+                number.span,
+                f"The unit is missing after `{number.text}`.",
+                "Value and tolerance each have their unit: 9 N·m ±1 N·m",
+                f"{number.text} {unit}" if unit else None,
+            )
+        elif amount.twin:
+            self.with_unit(amount)
 
     def about(self, kids: Kids) -> s.AmountLit:
-        return replace(as_amount(kids[1]), span=over(kids), qualifier="about")
+        return replace(self.with_unit(kids[1]), span=over(kids), qualifier="about")
 
     def qualified(self, kids: Kids) -> s.AmountLit:
         word: Literal["over", "under"] = "over" if kids[0].text == "over" else "under"
-        return replace(as_amount(kids[1]), span=over(kids), qualifier=word)
+        return replace(self.with_unit(kids[1]), span=over(kids), qualifier=word)
 
     def twin(self, kids: Kids) -> s.AmountLit:
         inner = kids[1:-1]
         low, high = _range(inner)
-        return s.AmountLit(over(inner), low, high, pick(inner, s.ToleranceLit))
+        return self.with_unit(s.AmountLit(over(inner), low, high, pick(inner, s.ToleranceLit)))
 
     def tolerance(self, kids: Kids) -> s.ToleranceLit:
         sides = _quantities(kids)
@@ -184,6 +275,10 @@ class Values:
     def args(self, kids: Kids) -> Listing:
         items = tuple(kid for kid in kids if not isinstance(kid, Lexeme))
         either = any(isinstance(kid, Lexeme) and kid.kind == "OR" for kid in kids)
+        if len(kids) > 2:
+            self._decimal_commas(kids)
+        for item in pick_all(items, s.DateLit):
+            self.day(item)
         return Listing(over(kids), items, "or" if either else "and")
 
     operands = args
@@ -198,7 +293,7 @@ class Values:
         return s.HistoryCondition(over(kids), kids[0], kids[2])
 
 
-class Hanging:
+class Hanging(Checks):
     """The rules that make what hangs under things and steps."""
 
     def safety_part(self, kids: Kids) -> SafetyPart:
@@ -217,13 +312,22 @@ class Hanging:
             texts.setdefault(part.word, part.text)
         text = pick(kids, s.Text)
         assert text is not None, "the grammar asks for a text"
+        hazard = pick(kids, s.Word)
+        if hazard is None and signal.text != "notice":
+            self.report(
+                word.span,
+                f"This `{word.text}` does not say what the hazard is.",
+                f'Put it in a word before the text: {word.text} cut "…"',
+            )
         return s.SafetyLine(
-            over(kids), word, pick(kids, s.Word), text, texts.get("consequence"), texts.get("avoid")
+            over(kids), word, hazard, text, texts.get("consequence"), texts.get("avoid")
         )
 
     def note(self, kids: Kids) -> s.NoteLine:
         kind: Literal["note", "why"] = "note" if kids[0].text == "note" else "why"
         texts = (*pick_all(kids, s.Text), *pick_all(body_of(kids), s.Text))
+        if not texts and not isinstance(kids[-1], Block):
+            self.report(kids[0].span, f"This `{kind}` says nothing.", f'{kind} "Arrow up."')
         return s.NoteLine(over(kids), kind, texts)
 
     def note_text(self, kids: Kids) -> s.Text:
@@ -240,22 +344,30 @@ class Hanging:
 
     def mark(self, kids: Kids) -> s.MarkLine:
         x, y = _quantities(kids[4:])
+        self.whole(kids[1])
+        for share in (x, y):
+            if share.unit is not None and share.unit.text != "%":
+                hint = "A mark stands so far from the top left corner: at 32 %, 40 %"
+                self.report(share.unit.span, "The place of a mark is given in per cent.", hint)
         return s.MarkLine(over(kids), kids[1], kids[2], x, y)
 
     def clip(self, kids: Kids) -> s.ClipLine:
         path, *caption = pick_all(kids, s.Text)
         start, end = pick_all(kids, s.TimeLit)
+        if start.seconds >= end.seconds:
+            self.report(end.span, "The clip ends before it begins.", "clip … from 1:12 to 1:40")
         return s.ClipLine(over(kids), path, start, end, caption[0] if caption else None)
 
     def takes(self, kids: Kids) -> s.TakesLine:
-        likely = as_amount(kids[3]) if len(kids) > 3 else None
-        return s.TakesLine(over(kids), as_amount(kids[1]), likely)
+        likely = self.with_unit(kids[3]) if len(kids) > 3 else None
+        return s.TakesLine(over(kids), self.with_unit(kids[1]), likely)
 
     def takes_line(self, kids: Kids) -> s.TakesLine:
         line: s.TakesLine = kids[0]
         return line
 
     def people(self, kids: Kids) -> s.PeopleLine:
+        self.whole(kids[1])
         return s.PeopleLine(over(kids), kids[1])
 
     def people_line(self, kids: Kids) -> s.PeopleLine:

@@ -38,7 +38,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """Something wrong with the indentation, from `start` to `end`. `lines` tells how many have it."""
+    """What is wrong with the indentation from `start` to `end`; `lines` is how many have it."""
 
     slip: Slip
     start: int
@@ -92,7 +92,7 @@ def _rows(text: str) -> Iterator[_Row]:
     while at < len(text):
         found = _ROW.match(text, at)
         assert found, "the pattern matches any line"
-        start, end = found.span(2)
+        start = found.start(2)
         content = found[2]
         if "#" in content or ('"' in content and content.rstrip().endswith(",")):
             code = _CODE.match(content)

@@ -48,8 +48,6 @@ class Lexer:
         self._phrases = _phrases(self._words)
         self._unit = re.compile(patterns["UNIT"])
         self._cross = re.compile(patterns["CROSS"])
-        self._text_start = re.compile(patterns["TEXT"])
-        self._name = re.compile(patterns["NAME"])
         self._bounds = re.compile(rf"{patterns['NAME']}|[\"“„]|{_COMMENT}")
         self._amount = _amount_pattern(patterns)
         signs = "|".join(re.escape(sign) for sign in self._signs)
@@ -70,36 +68,38 @@ class Lexer:
         self, text: str, at: int, end: int, machine: Machine, after_number: bool
     ) -> tuple[str, int, int]:
         """Return kind, start and end of the word at `at` (where one begins, see `skip`)."""
+        look = self._after_number if after_number else self._raw
+        found = look(text, at, end, machine)
+        if found:
+            return found
         choices = machine.choices
-        if after_number:
-            found = self._after_number(text, at, end, machine)
-            if found:
-                return found
-        elif "UNIT" in choices and "NAME" not in choices and "NUMBER" not in choices:
+        any_word = self._main.match(text, at, end)
+        assert any_word, "the last alternative matches any character"
+        kind, stop = any_word.lastgroup or ODD, any_word.end()
+        if kind == "WORD":
+            return self._word(text, at, stop, end, machine)
+        if kind == "SIGN":
+            kind = self._signs[text[at:stop]]
+        if kind not in choices and "NUMBER" in choices and _SIGNED.match(text, at, end):
+            number = self._main.match(text, at + 1, end)
+            if number and number.lastgroup == "NUMBER":
+                return "NUMBER", at, number.end()
+        return kind, at, stop
+
+    def _raw(self, text: str, at: int, end: int, machine: Machine) -> tuple[str, int, int] | None:
+        """Return what is not cut into words: a unit in a list of units, a designation."""
+        choices = machine.choices
+        if "UNIT" in choices and "NAME" not in choices and "NUMBER" not in choices:
             unit = self._unit.match(text, at, end)
-            if unit:
-                return "UNIT", at, unit.end()
+            return ("UNIT", at, unit.end()) if unit else None
         if "DESIGNATION" in choices and text[at] not in '"“„[':
             stop = self._designation_end(text, at, end, machine)
             if stop > at and not ("NUMBER" in choices and _COUNT.match(text, at, end)):
                 return "DESIGNATION", at, stop
         if "THREAD_AND_CLASS" in choices:
             stop = self._thread_end(text, at, end)
-            if stop > at:
-                return "THREAD_AND_CLASS", at, stop
-        found_any = self._main.match(text, at, end)
-        assert found_any, "the last alternative matches any character"
-        kind = found_any.lastgroup or ODD
-        stop = found_any.end()
-        if kind == "WORD":
-            return self._word(text, at, stop, end, machine)
-        if kind == "SIGN":
-            kind = self._signs[text[at:stop]]
-        if _is_signed(text, at, end) and "NUMBER" in choices and kind not in choices:
-            number = self._main.match(text, at + 1, end)
-            if number and number.lastgroup == "NUMBER":
-                return "NUMBER", at, number.end()
-        return kind, at, stop
+            return ("THREAD_AND_CLASS", at, stop) if stop > at else None
+        return None
 
     def _after_number(
         self, text: str, at: int, end: int, machine: Machine
@@ -187,10 +187,6 @@ def _amount_pattern(patterns: dict[str, str]) -> re.Pattern[str]:
     # Not after a sign or bracket: `±10 %` and `(6 lbf·ft)` belong to the amount before them.
     unit = rf"(?:{patterns['UNIT']})"
     return re.compile(rf"(?<![^\s])(?<!± )(?<!- ){number}(?:\s*{dots}\s*{number})?\s*{unit}")
-
-
-def _is_signed(text: str, at: int, end: int) -> bool:
-    return _SIGNED.match(text, at, end) is not None
 
 
 @lru_cache(maxsize=1)

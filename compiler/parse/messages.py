@@ -2,12 +2,30 @@
 
 from __future__ import annotations
 
+import difflib
+import re
 from collections.abc import Iterator, Sequence
 
-from compiler.findings.model import Finding
-from compiler.parse.indent import Trouble
+from compiler.findings.model import Finding, Fix
+from compiler.parse import examples
+from compiler.parse.advice import Advice, advise
+from compiler.parse.indent import MAX_LEVEL, Line, Trouble
+from compiler.parse.lexer import ODD, Lexeme
+from compiler.parse.mistakes import BLOCK_WORDS
 from compiler.parse.reader import Reading, Slip
+from compiler.parse.remarks import Remark
+from compiler.parse.table import load_table
+from compiler.parse.words import what_could_stand
 from compiler.source import Span
+from compiler.trade.verbs import VERBS
+
+MOST_OF_A_KIND = 50
+"""So many messages of one kind are enough for one file."""
+
+_LONG = 40
+_INCHES = re.compile(r'(?P<number>[0-9/]+) *["\u201d]')
+_TABLE = re.compile(r"table(?![\w-])")
+_KINDS = ("machine", "procedure", "shop", "visit")
 
 
 class Messages:
@@ -17,35 +35,301 @@ class Messages:
         self._text = text
         self._path = path
 
-    def of_indentation(self, troubles: Sequence[Trouble]) -> Iterator[Finding]:
-        for trouble in troubles:
-            rule = "tab-in-indent" if trouble.slip == "tab" else "indentation"
-            yield self._finding(rule, trouble.start, trouble.end, trouble.slip)
+    # --- Files -----------------------------------------------------------------------------------
 
-    def of_reading(self, reading: Reading) -> Iterator[Finding]:
-        for slip in reading.slips:
-            yield self._slip(slip)
-        for remark in reading.remarks:
-            yield Finding("not-understood", remark.span, remark.message, hint=remark.hint)
-        for span in reading.open_texts:
-            yield Finding("unclosed-quote", span, "The closing quote is missing.")
-
-    def _slip(self, slip: Slip) -> Finding:
-        return Finding(
-            "not-understood", slip.met.span, f"`{slip.met.text}` is not understood here."
+    def too_large(self, size: int, most: int) -> Finding:
+        """Say that a file is too big to be one of steps."""
+        return self._at(
+            "file-too-large",
+            0,
+            0,
+            f"This file is too big to be read: {size / 1048576:.1f} MB.",
+            f"Up to {most // 1048576} MB are read. A procedure is some 50 000 characters at most; "
+            "part a long one, and let one `follow` the other.",
         )
 
-    def too_large(self, size: int) -> Finding:
-        return self._finding("file-too-large", 0, 0, f"{size}")
-
     def binary(self, at: int) -> Finding:
-        return self._finding("not-text", at, at + 1, "This is not a text file.")
+        """Say that a file is no text."""
+        message = "This is no text file: it holds characters that are no text."
+        return self._at("not-text", at, at + 1, message, "Save it as plain text (UTF-8).")
 
     def not_utf8(self, data: bytes, at: int) -> Finding:
-        return self._finding("not-text", at, at + 1, "This is not a UTF-8 text file.")
+        """Say that the bytes of a file are no UTF-8."""
+        if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+            message = "This file was saved as UTF-16."
+        else:
+            message = "From here on this is not UTF-8 text."
+        hint = 'In the editor choose "Save as" or "Save with encoding", and there UTF-8.'
+        return self._at("not-text", at, at + 1, message, hint)
 
     def empty(self) -> Finding:
-        return self._finding("not-understood", 0, 0, "The file is empty.")
+        """Say that nothing is in a file."""
+        hint = f"The first line says what the file describes: {examples.FIRST_LINE}"
+        return self._at("not-understood", 0, 0, "There is nothing in this file.", hint)
 
-    def _finding(self, rule: str, start: int, end: int, message: str, hint: str = "") -> Finding:
+    # --- Indentation -----------------------------------------------------------------------------
+
+    def of_indentation(self, troubles: Sequence[Trouble]) -> Iterator[Finding]:
+        """Yield what is wrong with the indentation."""
+        for trouble in troubles[:MOST_OF_A_KIND]:
+            rule = "tab-in-indent" if trouble.slip == "tab" else "indentation"
+            rule = "not-understood" if trouble.slip == "second-file" else rule
+            message, hint = _INDENTATION[trouble.slip]
+            if trouble.slip == "tab" and trouble.lines > 1:
+                message = f"{message} So are {trouble.lines - 1} lines more."
+            yield self._at(rule, trouble.start, trouble.end, message, hint)
+
+    # --- Lines -----------------------------------------------------------------------------------
+
+    def of_reading(self, reading: Reading) -> Iterator[Finding]:
+        """Yield what could not be read, and what could but cannot be right."""
+        for span in reading.open_texts[:MOST_OF_A_KIND]:
+            yield self._open_text(span)
+        for slip in reading.slips:
+            yield self._slip(slip)
+        for remark in reading.remarks[:MOST_OF_A_KIND]:
+            yield self.of_remark(remark)
+
+    def of_remark(self, remark: Remark) -> Finding:
+        """Return a remark as a finding."""
+        fix = None if remark.replacement is None else Fix(remark.span, remark.replacement)
+        return Finding("not-understood", remark.span, remark.message, hint=remark.hint, fix=fix)
+
+    def _open_text(self, span: Span) -> Finding:
+        line = self._text.rfind("\n", 0, span.start) + 1
+        inches = _INCHES.match(self._text, self._back_over_number(line, span.start), span.end)
+        if inches:
+            number = inches["number"]
+            where = Span(span.file, inches.start(), inches.end())
+            return Finding(
+                "unclosed-quote",
+                where,
+                "The sign for inches would begin a text here.",
+                hint=f"Write inches as a word: {number} in",
+                fix=Fix(where, f"{number} in "),
+            )
+        return Finding(
+            "unclosed-quote",
+            span,
+            "This text has no closing quote.",
+            hint='Text stands between two double quotes on one line; inside it a quote is \\".',
+            fix=Fix(Span(span.file, span.end, span.end), '"'),
+        )
+
+    def _back_over_number(self, line: int, at: int) -> int:
+        while at > line and self._text[at - 1] in "0123456789/ ":
+            at -= 1
+        while self._text[at] == " ":
+            at += 1
+        return at
+
+    def _slip(self, slip: Slip) -> Finding:
+        if slip.kind == "too-many":
+            return self._of(
+                slip, "The rest of this file was not read.", "Mend what is above first."
+            )
+        if slip.kind == "parent":
+            return self._parent_slip(slip)
+        if slip.kind == "nested":
+            return self._nested(slip)
+        advice = self._advice(slip)
+        if advice:
+            return advice
+        if slip.kind == "first":
+            return self._first(slip)
+        nearby = self._misspelt(slip)
+        return nearby or self._plain(slip)
+
+    def _advice(self, slip: Slip) -> Finding | None:
+        line, start = self._line(slip.line), slip.line.start
+        met = slip.met.span
+        if _is_second_action(slip):
+            verb = slip.before[-1]
+            span = verb.span.to(met)
+            message = "A line holds one action, and here a second one seems to begin."
+            hint = f"Begin a line of its own with `{verb.text}`; a name of two words gets a hyphen."
+            return Finding("not-understood", span, message, hint=hint)
+        place = "first" if slip.kind == "first" else ""
+        if slip.parent and _TABLE.match(self._text, slip.parent.start):
+            place = "table"
+        advice = advise(line, met.start - start, met.end - start, place)
+        return self._of_advice(advice, start) if advice else None
+
+    def _of_advice(self, advice: Advice, start: int) -> Finding:
+        span = Span(self._path, start + advice.start, start + advice.end)
+        fix = None if advice.replacement is None else Fix(span, advice.replacement)
+        return Finding("not-understood", span, advice.message, hint=advice.hint, fix=fix)
+
+    def _first(self, slip: Slip) -> Finding:
+        hint = f"The first line says what the file describes: {examples.FIRST_LINE}"
+        word = self._line(slip.line).split()[0]
+        near = _nearest(word, _KINDS)
+        if near and word not in _KINDS:
+            where = Span(self._path, slip.line.start, slip.line.start + len(word))
+            message = f"A file cannot begin with `{_short(word)}`."
+            return Finding(
+                "not-understood", where, message, hint=f"Is it `{near}`?", fix=Fix(where, near)
+            )
+        if word in _KINDS:
+            return self._plain(slip, hint=f"A first line looks like this: {examples.FIRST_LINE}")
+        message = (
+            f"A file begins with one of the words {', '.join(_KINDS[:-1])} or {_KINDS[-1]}, "
+            f"not with {_said(slip.met)}."
+        )
+        return self._of(slip, message, hint)
+
+    def _nested(self, slip: Slip) -> Finding:
+        above = self._line(slip.parent) if slip.parent else ""
+        message = f"Nothing can stand below the line `{_short(above)}`."
+        hint = "Put it in line with the one above, or give that line what it still lacks."
+        return self._of(slip, message, hint)
+
+    def _parent_slip(self, slip: Slip) -> Finding:
+        line = self._line(slip.line)
+        word = line.split()[0]
+        where = Span(self._path, slip.line.start, slip.line.start + len(word))
+        advice = advise(line, 0, len(line))
+        if advice:
+            return self._of_advice(advice, slip.line.start)
+        near = BLOCK_WORDS.get(word) or _nearest(word, _openers())
+        if near:
+            message = f"No block is called `{_short(word)}`."
+            return Finding(
+                "not-understood", where, message, hint=f"Is it `{near}`?", fix=Fix(where, near)
+            )
+        return Finding(
+            "not-understood",
+            where,
+            f"`{_short(word)}` begins no block, but lines are indented below it.",
+            hint="Blocks are, for example, `parts`, `fasteners`, `section`, `repeat` and `if`.",
+        )
+
+    def _misspelt(self, slip: Slip) -> Finding | None:
+        """Return a finding when the word met, or the first of the line, is nearly a key word."""
+        texts = load_table().terminals
+        could = [texts[t][1] for t in slip.could if t in texts and texts[t][0]]
+        word = slip.met.text
+        if slip.kind == "word" and len(word) > 2 and word[0].isalpha():
+            near = _nearest(word, [text for text in could if text[0].isalpha()])
+            if near and near != word:
+                where = slip.met.span
+                return Finding(
+                    "not-understood",
+                    where,
+                    f"`{_short(word)}` is not understood here.",
+                    hint=f"Is it `{near}`?",
+                    fix=Fix(where, near),
+                )
+        first = slip.before[0] if slip.before else None
+        if first is None or first.kind != "VERB" or first.text in VERBS:
+            return None
+        near = _nearest(first.text, _openers())
+        if near is None or near == first.text:
+            return None
+        return Finding(
+            "not-understood",
+            first.span,
+            f"`{_short(first.text)}` is neither a verb nor another word that begins a line.",
+            hint=f"Is it `{near}`?",
+            fix=Fix(first.span, near),
+        )
+
+    def _plain(self, slip: Slip, hint: str = "") -> Finding:
+        """Say what was met and what could stand there."""
+        could = what_could_stand(slip.could)
+        after = f"After {_said(slip.before[-1])}" if slip.before else "Here"
+        hint = hint or self._example(slip)
+        if slip.kind == "end" or slip.met.kind == "LINE_END":
+            message = f"The line ends too early. {after} could stand: {could}."
+            span = slip.before[-1].span if slip.before else slip.met.span
+            return Finding("not-understood", span, message, hint=hint)
+        message = f"{_said(slip.met).capitalize()} is not understood here."
+        if slip.met.kind == ODD:
+            message = f"The sign {_said(slip.met)} has no meaning here."
+        if could:
+            message = f"{message} {after} could stand: {could}."
+        return self._of(slip, message, hint)
+
+    def _example(self, slip: Slip) -> str:
+        """Return an example of such a line, clause or block."""
+        for lexeme in reversed(slip.before[1:]):
+            words = " ".join(lexeme.text.split())
+            if words in examples.CLAUSES and lexeme.kind not in ("NAME", "TEXT"):
+                return f"For example: {examples.CLAUSES[words]}"
+        if slip.before:
+            words = " ".join(slip.before[0].text.split())
+            if words in examples.LINES and slip.before[0].kind not in ("NAME", "VERB"):
+                return f"Such a line looks like this: {examples.LINES[words]}"
+        if slip.parent:
+            above = self._line(slip.parent)
+            for words, example in examples.UNDER.items():
+                if above == words or above.startswith(f"{words} "):
+                    return f"A line under `{words}` looks like this: {example}"
+        return ""
+
+    def _line(self, line: Line) -> str:
+        return self._text[line.start : line.end]
+
+    def _of(self, slip: Slip, message: str, hint: str) -> Finding:
+        return Finding("not-understood", slip.met.span, message, hint=hint)
+
+    def _at(self, rule: str, start: int, end: int, message: str, hint: str) -> Finding:
         return Finding(rule, Span(self._path, start, end), message, hint=hint)
+
+
+_INDENTATION: dict[str, tuple[str, str]] = {
+    "tab": (
+        "This line is indented with a tab.",
+        "Indent with blanks: nobody can see how wide a tab is. Editors can turn tabs into blanks.",
+    ),
+    "odd-space": (
+        "This line is indented with a blank that is none of the keyboard's.",
+        "Such blanks come along when text is copied from a web page or document. Type them anew.",
+    ),
+    "first": ("The first line is indented.", "Move it to the very left."),
+    "flush": (
+        "This line is not indented, as if it began a file of its own.",
+        "All lines below the first one are indented by at least one blank, usually two.",
+    ),
+    "uneven": (
+        "This line stands neither in line with those above it nor under one of them.",
+        "Indent it by as many blanks as the lines it belongs with.",
+    ),
+    "deep": (
+        f"This line is nested more than {MAX_LEVEL} levels deep.",
+        "Make a section, a block or a procedure of its own of it.",
+    ),
+    "second-file": (
+        "A second description begins here, and a file holds one.",
+        "Put it into a file of its own.",
+    ),
+}
+
+
+def _is_second_action(slip: Slip) -> bool:
+    """Tell `remove cap and clean seat` from two names side by side."""
+    if slip.met.kind != "NAME" or len(slip.before) < 3:
+        return False
+    joiner, verb = slip.before[-2:]
+    return joiner.kind in ("AND", "COMMA") and verb.kind == "NAME" and verb.text in VERBS
+
+
+def _openers() -> list[str]:
+    """Return the words that may begin a line."""
+    return [*examples.LINES, *examples.UNDER, "otherwise", "way back", "rules", "verbs"]
+
+
+def _nearest(word: str, words: Sequence[str]) -> str | None:
+    near = difflib.get_close_matches(word.lower(), words, n=1, cutoff=0.75)
+    return near[0] if near else None
+
+
+def _short(text: str) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= _LONG else f"{text[: _LONG - 1]}…"
+
+
+def _said(lexeme: Lexeme) -> str:
+    if lexeme.kind == "LINE_END":
+        return "the end of the line"
+    return f"`{_short(lexeme.text)}`"

@@ -1,4 +1,4 @@
-"""Text or bytes of one file to its syntax nodes and what is wrong with it. Never raises for them."""
+"""Text or bytes of one file to its syntax nodes and findings. Raises for nothing in them."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from compiler.findings.model import Finding
 from compiler.parse.indent import read_lines
 from compiler.parse.messages import Messages
 from compiler.parse.reader import Reader, Reading
+from compiler.parse.shape import check_shape
 from compiler.syntax import AmountLit, File, Ref
 
 MOST_BYTES = 2 * 1024 * 1024
@@ -23,21 +24,25 @@ def parse_text(text: str, path: str) -> Parsed:
     """
     messages = Messages(text, path)
     if len(text) > MOST_BYTES:
-        return None, (messages.too_large(len(text)),)
+        return None, (messages.too_large(len(text), MOST_BYTES),)
     if "\0" in text:
         return None, (messages.binary(text.index("\0")),)
     lines, troubles = read_lines(text)
     reading = Reader(text, path, "file").read(lines)
+    file = _with_lost_words(reading)
+    if file is not None:
+        first_line_read = not any(slip.kind == "first" for slip in reading.slips)
+        reading.remarks += check_shape(file, first_line_read)
     findings = [*messages.of_indentation(troubles), *messages.of_reading(reading)]
     if not lines:
         findings.append(messages.empty())
-    return _with_lost_words(reading), tuple(sorted(findings, key=lambda f: f.span.start))
+    return file, tuple(sorted(findings, key=lambda found: found.span.start))
 
 
 def parse_bytes(data: bytes, path: str) -> Parsed:
-    """Return what `parse_text` does, for the bytes of a file; findings if they are no UTF-8 text."""
+    """Return what `parse_text` does, for the bytes of a file; a finding if they are no text."""
     if len(data) > MOST_BYTES:
-        return None, (Messages("", path).too_large(len(data)),)
+        return None, (Messages("", path).too_large(len(data), MOST_BYTES),)
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:

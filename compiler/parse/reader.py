@@ -10,15 +10,18 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Literal
 
 from compiler import syntax as s
 from compiler.parse.build import Builder, value_of
 from compiler.parse.indent import MAX_LEVEL, Line
 from compiler.parse.lexer import OPEN_TEXT, Lexeme, load_lexer
 from compiler.parse.machine import Build, Machine
+from compiler.parse.mistakes import BLOCK_WORDS
+from compiler.parse.remarks import Remark
 from compiler.parse.table import load_table
 from compiler.source import Span
+from compiler.trade.verbs import VERBS
 
 MAX_SLIPS = 50
 """After so many lines that cannot be read the rest is not looked at."""
@@ -34,25 +37,17 @@ class Slip:
     """A line that could not be read: `met` is the word at which it stopped making sense.
 
     `before` are the words of the line up to there; `could` the terminals that might have stood
-    there; `parent` is the line it stands under. `kind` tells an end that came too early, and a
-    line that is indented under one that takes nothing below it.
+    there; `parent` is the line it stands under. `kind` tells an end that came too early, a line
+    that is indented under one that takes nothing below it (`nested`), and a line that was read as
+    an action but has a block of something else below it (`parent`).
     """
 
-    kind: Literal["word", "end", "nested", "first", "too-many"]
+    kind: Literal["word", "end", "nested", "parent", "first", "too-many"]
     line: Line
     met: Lexeme
     before: tuple[Lexeme, ...] = ()
     could: frozenset[str] = frozenset()
     parent: Line | None = None
-
-
-@dataclass(slots=True)
-class Remark:
-    """Something the builder could read but that cannot be right."""
-
-    span: Span
-    message: str
-    hint: str
 
 
 @dataclass(slots=True)
@@ -67,7 +62,7 @@ class Reading:
 
 
 class Reader:
-    """Reads one text. `offset` is added to every place, for a text that is cut from a longer one."""
+    """Reads one text. `offset` is added to every place, for a text cut from a longer one."""
 
     def __init__(self, text: str, path: str, start: str, offset: int = 0) -> None:
         self._text = text
@@ -79,6 +74,8 @@ class Reader:
         table = load_table()
         self._machine = Machine(table, start, _builds(builder))
         self._seen: list[Lexeme] = []
+        # What is needed to take back the last line: place, number of remarks, level, words.
+        self._last = (self._machine.mark(), 0, 0, self._seen)
 
     def read(self, lines: Sequence[Line]) -> Reading:
         """Read a whole file."""
@@ -120,9 +117,12 @@ class Reader:
             return self._drop(lines, number, line.level), level
         slip = self._words(line)
         if slip is None:
+            self._last = (place, remarks, level, self._seen)
             return number + 1, line.level
         self._machine.reset(place)
         del self.out.remarks[remarks:]
+        if line.level > level and _is_no_verb(self._last[3]):
+            return self._blame_parent(lines, number - 1)
         self._structure(line, level)
         if len(self.out.open_texts) == texts:
             kind, met = slip
@@ -136,6 +136,17 @@ class Reader:
                     break
                 after = self._drop(lines, after, line.level + 1, 1)
         return after, line.level
+
+    def _blame_parent(self, lines: Sequence[Line], number: int) -> tuple[int, int]:
+        """Take back the line above: any word may be a verb, but its block shows it is none."""
+        line = lines[number]
+        place, remarks, level, _ = self._last
+        self._machine.reset(place)
+        del self.out.remarks[remarks:]
+        self._structure(line, level)
+        self._slip("parent", line, self._lexeme_at(line), (), _parent(lines, number))
+        self._mark_of_structure("LOST", line.start)
+        return self._drop(lines, number, line.level + 1, 1), line.level
 
     def _header(self, line: Line) -> bool:
         """Read the first line; after a slip, go on as if it were sound as far as it could be."""
@@ -206,20 +217,21 @@ class Reader:
 
     def _slip(
         self,
-        kind: Literal["word", "end", "nested", "first"],
+        kind: Literal["word", "end", "nested", "parent", "first"],
         line: Line,
         met: Lexeme,
         before: tuple[Lexeme, ...],
         parent: Line | None,
     ) -> None:
         machine = self._machine
-        place = machine.mark()
-        if kind != "nested":
+        place, remarks = machine.mark(), len(self.out.remarks)
+        if kind in ("word", "end", "first"):
             # The parser may have closed some rules before it noticed; ask it as it was before.
             for lexeme in before:
                 machine.take("TEXT" if lexeme.kind == OPEN_TEXT else lexeme.kind, value_of(lexeme))
         could = machine.could_follow()
         machine.reset(place)
+        del self.out.remarks[remarks:]
         self.out.slips.append(Slip(kind, line, met, before, could, parent))
 
     def _lexeme_at(self, line: Line) -> Lexeme:
@@ -231,8 +243,19 @@ class Reader:
     def _span(self, start: int, end: int) -> Span:
         return Span(self._path, start, end)
 
-    def _remark(self, span: Span, message: str, hint: str) -> None:
-        self.out.remarks.append(Remark(span, message, hint))
+    def _remark(
+        self, span: Span, message: str, hint: str = "", replacement: str | None = None
+    ) -> None:
+        self.out.remarks.append(Remark(span, message, hint, replacement))
+
+
+def _is_no_verb(seen: Sequence[Lexeme]) -> bool:
+    """Tell whether a line was read as an action though its first word is no verb."""
+    if not seen:
+        return False
+    first = seen[0]
+    alone = len(seen) == 1 and first.text in BLOCK_WORDS
+    return first.kind == "VERB" and (alone or first.text not in VERBS)
 
 
 def _builds(builder: Builder) -> Mapping[str, Build]:
@@ -252,8 +275,3 @@ def _parent(lines: Sequence[Line], number: int) -> Line | None:
         if lines[number].level < level:
             return lines[number]
     return None
-
-
-def read_fragment(text: str, path: str, offset: int) -> Any:
-    """Read `seal`, `foot[1]` or `9 N·m ±10 %` that stands at `offset` of a file; None if neither."""
-    return Reader(text, path, "fragment", offset).read_fragment()

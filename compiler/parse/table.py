@@ -1,7 +1,7 @@
 """The parse table: made by lark from the grammar, kept in the user's cache folder, read back fast.
 
-lark's own cache is a pickle of 1.6 MB that takes 250 ms to read for a grammar of this size; the same
-table as JSON takes 15 ms, is harmless when somebody tampers with it, and spares the import of lark.
+lark's own cache is a pickle of 1.6 MB, which takes 250 ms to read for a grammar of this size. The
+same table as JSON takes 15 ms, is harmless if tampered with, and spares the import of lark.
 """
 
 from __future__ import annotations
@@ -63,8 +63,33 @@ def load_table() -> Table:
     grammar = (grammar_dir() / GRAMMAR).read_text(encoding="utf-8")
     parts = (_FORMAT, version("lark"), str(sys.version_info[:2]), grammar)
     key = hashlib.sha256("\0".join(parts).encode()).hexdigest()
-    path = _cache_dir() / f"grammar-{key[:16]}.json"
+    # One file, written anew when the grammar changes, so that old ones do not pile up.
+    path = _cache_dir() / "grammar.json"
     return _read(path, key) or _make(grammar, path, key)
+
+
+@lru_cache(maxsize=1)
+def reserved_words() -> tuple[str, ...]:
+    """Return the words that cannot be names: where a name is used they would be read as themselves.
+
+    Every other word of the language may also be a name.
+    """
+    table = load_table()
+    words: set[str] = set()
+    for actions, gotos in zip(table.actions, table.gotos, strict=True):
+        if "ref" in gotos:
+            for terminal in actions:
+                fixed, text = table.terminals.get(terminal, (False, ""))
+                if fixed and text.replace("-", "").isalpha():
+                    words.add(text)
+    return tuple(sorted(words))
+
+
+@lru_cache(maxsize=1)
+def key_words() -> tuple[str, ...]:
+    """Return every word of the language, those of several words with single blanks."""
+    fixed = (text for is_text, text in load_table().terminals.values() if is_text)
+    return tuple(sorted(text for text in fixed if text[0].isalpha()))
 
 
 def _cache_dir() -> Path:
@@ -127,7 +152,7 @@ def _to_plain(grammar: str) -> dict[str, Any]:
     )
     confs = {s: lark.parse_interactive("", start=s).parser_state.parse_conf for s in STARTS}
     states = confs[STARTS[0]].states
-    # lark numbers rules and states by the order of a set; sorting makes the table the same each time.
+    # lark's own order of the rules is that of a set, which differs from run to run.
     rules = sorted(lark.rules, key=lambda rule: (rule.origin.name, rule.order, str(rule.expansion)))
     rule_number = {rule: number for number, rule in enumerate(rules)}
     actions: list[dict[str, int]] = []

@@ -1,0 +1,27 @@
+"""What the parser has to say about something it could read: place, message, what to try."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from compiler.source import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """`replacement` is what to write in place of `span`; None when only the author can tell."""
+
+    span: Span
+    message: str
+    hint: str = ""
+    replacement: str | None = None
+
+
+class Report(Protocol):
+    """Takes a remark in the making."""
+
+    def __call__(
+        self, span: Span, message: str, hint: str = "", replacement: str | None = None
+    ) -> None:
+        """Keep it."""
