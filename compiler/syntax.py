@@ -268,7 +268,7 @@ class Stage:
 class Clause:
     """One clause of a declaration, `holds coupling-guard`. `key` is its first words, lower case.
 
-    `args` are what follows, in order; which kinds a key takes is in `parse/build.py` (`CLAUSES`).
+    `args` are what follows, in order; which kinds a key takes is in `parse/clauses.py`.
     Where they are not plain: `count` takes a NumberLit or an IndexRange (`0..4 ×`); `thread` a Word
     (`dry`, `oiled`) or, for `thread with A`, a Ref; `only-for` Words and Texts; `order` and
     `rectangle` NumberLits; `sizes` QuantityLits, of which only the last needs a unit.
