@@ -59,7 +59,7 @@ def plain_text(line: Line) -> str:
 
 @dataclass(frozen=True, slots=True)
 class SafetyPanel:
-    """A safety message. `sign` is an ISO 7010 id or ''. `hazard` is the hazard in words ('' if none)."""
+    """A safety message: `sign` is an ISO 7010 id, `hazard` the hazard in words; '' if none."""
 
     signal: Literal["danger", "warning", "caution", "notice"]
     hazard: str
@@ -81,7 +81,7 @@ class PictureMark:
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """A picture; `path` is relative to the compiled folder. `alt` describes it for who cannot see it."""
+    """A picture; `path` is relative to the compiled folder, `alt` is for who cannot see it."""
 
     path: str
     caption: Line
@@ -120,12 +120,26 @@ class BoltDiagram:
 
 
 @dataclass(frozen=True, slots=True)
+class Bounds:
+    """Limits as decimal texts, '' when there is none; inclusive unless `…_open`."""
+
+    low: str = ""
+    high: str = ""
+    low_open: bool = False
+    high_open: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Field:
     """Something the reader enters.
 
     `kind`: `number` (with unit and limits), `choice` (`choices`), `text`, `yes-no`, `torque` (what
-    was reached, one a bolt), `sign` (name and initials). `low`/`high` are inclusive limits in `unit`
-    as decimal texts, '' when open; `limit_text` says them in words. `count` is how many readings.
+    was reached, one a bolt), `sign` (name and initials). `low`/`high` are limits of each reading in
+    `unit` as decimal texts, '' when there is none; they are inclusive unless `low_open`/`high_open`
+    says that the limit itself is out. `sums` and `spreads` are limits of all readings together
+    (largest less smallest for a spread). `limit_text` and `scope_texts` say all of them in words.
+    `count` is how many readings; `items` names the rounds of a repeat that is shown once, each with
+    `count` readings of its own (empty: one round). `pass_choices` are the choices that are good.
     """
 
     id: str
@@ -139,7 +153,10 @@ class Field:
     high_open: bool = False
     limit_text: str = ""
     scope_texts: tuple[str, ...] = ()
+    sums: Bounds | None = None
+    spreads: Bounds | None = None
     count: int = 1
+    items: tuple[str, ...] = ()
     grid: tuple[int, int] | None = None
     choices: tuple[str, ...] = ()
     pass_choices: tuple[str, ...] = ()
@@ -151,10 +168,10 @@ class StepView:
     """One step.
 
     `number` is for people ("2.3"), `id` for records. `lines` are the instructions in order; when
-    there are several they are lettered. `from_text` says where a derived or followed step comes from
-    ("worked out from step 1.2", "from: Open the pump"). `source` is the place in the author's file,
-    "file:line". `models` is empty when the step is for all models of the document. `condition` is a
-    reader's condition for the step ("Only if the bush is worn").
+    there are several they are lettered. `from_text` says where a derived or followed step comes
+    from ("worked out from step 1.2", "from: Open the pump"). `source` is the place in the author's
+    file, "file:line". `models` is empty when the step is for all models of the document.
+    `condition` is a reader's condition for the step ("Only if the bush is worn").
     """
 
     id: str
@@ -193,27 +210,43 @@ class SectionView:
     nodes: tuple[NodeView, ...]
     models: tuple[str, ...] = ()
     safety: tuple[SafetyPanel, ...] = ()
+    wear: tuple[str, ...] = ()
     notes: tuple[Line, ...] = ()
+    whys: tuple[Line, ...] = ()
     pictures: tuple[PictureView, ...] = ()
+    clips: tuple[ClipView, ...] = ()
     from_text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class RepeatView:
-    """Steps done several times. `heading` in words ("For each levelling foot, 1 to 4:")."""
+    """Steps done several times. `heading` in words ("For each levelling foot, 1 to 4:").
+
+    Shown once: `items` names the rounds ("foot 1"), `nodes` is the one body. Shown one after the
+    other: `items` is empty and each of `nodes` is a section, one a round. Until a measurement is
+    in limits: `until` is True, `nodes` is the body, `most` how often at most (0: no limit given).
+    """
 
     id: str
     heading: Line
     items: tuple[str, ...]
     nodes: tuple[NodeView, ...]
     models: tuple[str, ...] = ()
+    until: bool = False
+    most: int = 0
+    safety: tuple[SafetyPanel, ...] = ()
+    notes: tuple[Line, ...] = ()
+    whys: tuple[Line, ...] = ()
+    pictures: tuple[PictureView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ArmView:
-    """One arm of a branch. `field` and `answers` let a page open it by itself; '' when the reader judges.
+    """One arm of a branch.
 
-    `answers` are the values of the field (a choice, `yes`, `no`) or verdicts (`in`, `out`, `above`, `below`).
+    `field` (a field's id) and `answers` let a page open it by itself; '' when the reader judges.
+    `answers` are values of the field (a choice, `yes`, `no`) or verdicts on its readings (`in`,
+    `out`, `above`, `below`). `otherwise` marks the arm taken when no other one is.
     """
 
     heading: Line
@@ -313,7 +346,7 @@ class SupplyView:
 
 @dataclass(frozen=True, slots=True)
 class TorqueRow:
-    """A row of the torque table. Texts carry their unit; `low`/`high` '' when no tolerance is given."""
+    """A row of the torque table. Texts carry their unit; `window` is None without a tolerance."""
 
     fastener: str
     name: str
@@ -344,7 +377,11 @@ class RevisionView:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """One procedure, ready to be shown. `id` is its file name stem; ids of steps are unique in it."""
+    """One procedure, ready to be shown. `id` is the procedure's name.
+
+    Ids of steps are unique in it, except that a step which differs between models stands once for
+    each group of models with the same id and number; the groups never overlap.
+    """
 
     id: str
     title: str
@@ -365,7 +402,9 @@ class Document:
     wear: tuple[WearView, ...]
     safety: tuple[SafetyPanel, ...]
     energies: tuple[EnergyView, ...]
+    notes: tuple[Line, ...]
     pictures: tuple[PictureView, ...]
+    clips: tuple[ClipView, ...]
     tools: tuple[ToolView, ...]
     supplies: tuple[SupplyView, ...]
     torques: tuple[TorqueRow, ...]
