@@ -23,10 +23,11 @@ class Advice:
     replacement: str | None
 
 
-def advise(line: str, at: int, end: int, place: str = "") -> Advice | None:
+def advise(line: str, at: int, end: int, place: str = "", two_names: bool = False) -> Advice | None:
     """Return the first known slip in a line whose reading stopped at the word from `at` to `end`.
 
-    `place` is `first` for the first line of a file and `table` for a row of a table.
+    `place` is `first` for the first line of a file and `table` for a row of a table; `two_names`
+    tells that this word is a name, and the one before it as well.
     """
     if len(line) > MOST_OF_A_LINE and at > MOST_OF_A_LINE // 2:
         return None
@@ -34,6 +35,8 @@ def advise(line: str, at: int, end: int, place: str = "") -> Advice | None:
     blanked = _blanked(line)
     for mistake in MISTAKES:
         if mistake.place != place and (place == "first" or mistake.place in ("first", "table")):
+            continue
+        if mistake.names and not two_names:
             continue
         for found in _all_matches(mistake.pattern, blanked):
             if mistake.anywhere or (found.start() <= end and found.end() >= at - 1):

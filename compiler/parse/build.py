@@ -75,7 +75,7 @@ class Builder(Values, Hanging, Declarations, Bodies):
         lines = unchain(kids[1])
         items = tuple(line for line in lines if not isinstance(line, Lexeme))
         span = over(items) if items else kids[0].span
-        return Block(span, items, len(items) == len(lines))
+        return Block(span, items, isinstance(lines[0], Lexeme))
 
     def kind(self, kids: Kids) -> Lexeme:
         kind: Lexeme = kids[0]

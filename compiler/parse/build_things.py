@@ -174,8 +174,11 @@ class Heads(Checks):
     torques = rules
 
     def table(self, kids: Kids) -> s.TableDecl:
+        block = pick(kids, Block)
         rows = pick_all(body_of(kids), s.Row)
-        self.declared(kids[1])
+        self.declared(kids[1], thing=False)
+        if block is not None and block.headless:
+            return s.TableDecl(over(kids), kids[1], (), rows)
         for cell in rows[0].cells if rows else ():
             if not isinstance(cell, s.Word):
                 hint = "Its first line names the columns, a word each: size | gap | height"

@@ -25,11 +25,11 @@ _ESCAPE = re.compile(r'\\(["\\{}])')
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """What is indented below a line. `whole` is False when a line of it could not be read."""
+    """What is indented below a line. `headless` tells that its first line could not be read."""
 
     span: Span
     items: tuple[Any, ...]
-    whole: bool
+    headless: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,7 +300,7 @@ class Hanging(Checks):
         return SafetyPart(over(kids), kids[0].text, kids[1])
 
     def safety_more(self, kids: Kids) -> Block:
-        return Block(over(kids[:-1]), tuple(kids[:-1]), True)
+        return Block(over(kids[:-1]), tuple(kids[:-1]))
 
     def safety(self, kids: Kids) -> s.SafetyLine:
         signal: Lexeme = kids[0]

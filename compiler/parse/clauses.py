@@ -177,9 +177,15 @@ def _check_args(clause: s.Clause, rule: ClauseRule) -> Iterator[Remark]:
         yield Remark(wrong.span, f"After {subject} stands {rule.what}.", example)
     elif len(clause.args) < rule.least:
         yield Remark(clause.span, f"After {subject} {rule.what} is missing.", example)
-    elif rule.most and len(clause.args) > rule.most:
+    elif rule.most and len(clause.args) > rule.most and not _is_decimal_comma(clause):
         extra = clause.args[rule.most]
         yield Remark(extra.span, f"After {subject} stands {rule.what}, and no more.", example)
+
+
+def _is_decimal_comma(clause: s.Clause) -> bool:
+    """Tell `2,5 kg`, which was told already, from two values."""
+    first, second = clause.args[:2]
+    return isinstance(first, s.AmountLit) and first.span.end + 1 == second.span.start
 
 
 def _twice(clauses: tuple[s.Clause, ...]) -> Iterator[Remark]:

@@ -1,4 +1,4 @@
-"""What a line of each kind looks like: the example that a message about such a line ends with."""
+"""What lines look like, for the end of a message, and what people call the blocks otherwise."""
 
 from __future__ import annotations
 
@@ -121,3 +121,15 @@ UNDER: dict[str, str] = {
 
 FIRST_LINE = 'procedure vent-cap "Refit the vent cap"'
 """What the first line of a file looks like."""
+
+BLOCK_WORDS: dict[str, str] = {
+    "part": "parts", "component": "parts", "components": "parts", "fastener": "fasteners",
+    "bolts": "fasteners", "screws": "fasteners", "nuts": "fasteners", "fixings": "fasteners",
+    "hardware": "fasteners", "tool": "tools", "equipment": "tools", "fluid": "fluids",
+    "oils": "fluids", "connection": "connections", "cables": "connections", "hoses": "connections",
+    "consumable": "consumables", "materials": "consumables", "supplies": "consumables",
+    "aid": "aids", "role": "roles", "place": "places", "positions": "places",
+    "condition": "conditions", "states": "conditions", "energies": "energy", "rule": "rules",
+    "verb": "verbs",
+}  # fmt: skip
+"""Words that authors use for a block of the language, with the word it has."""

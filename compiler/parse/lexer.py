@@ -23,7 +23,7 @@ OPEN_TEXT = "OPEN_TEXT"
 _PATTERNED = ("TEXT", "DATE", "TIME", "NUMBER")
 _COMMENT = r"#(?![0-9])[^\r\n]*"
 _SKIP = re.compile(rf"(?:\s+|{_COMMENT})+")
-_COUNT = re.compile(r"[0-9]+\s*[×✕*xX](?=\s|[^\W\d_])")
+_COUNT = re.compile(r"[0-9]+\s*[×✕*xX](?=\s|[^\W\d_]|\Z)")
 _PASSES = re.compile(r"in\s+[0-9.,]+\s*%")
 _SIGNED = re.compile(r"[+\u2212-][0-9]")
 

@@ -36,16 +36,8 @@ class Machine:
         self._actions = table.actions
         self._defaults = table.defaults
         self._gotos = table.gotos
-        self._rules = [
-            (
-                r.origin,
-                r.size,
-                builds[r.build] if r.build and not r.gathers else None,
-                r.spread,
-                r.gathers,
-            )
-            for r in table.rules
-        ]
+        self._rules = table.rules
+        self._builds = builds
         self._states = [first]
         self._values: list[Any] = []
 
@@ -64,9 +56,9 @@ class Machine:
 
     def take(self, terminal: str, value: Any) -> bool:
         """Take one token; return False when it cannot stand here."""
-        states = self._states
+        states, actions = self._states, self._actions
         while True:
-            move = self._actions[states[-1]].get(terminal)
+            move = actions[states[-1]].get(terminal)
             if move is None:
                 return False
             if move >= 0:
@@ -99,10 +91,10 @@ class Machine:
                 if move >= 0:
                     return True
                 move = ~move
-            origin, size, *_ = self._rules[move]
-            if size:
-                del states[-size:]
-            states.append(self._gotos[states[-1]][origin])
+            rule = self._rules[move]
+            if rule.size:
+                del states[-rule.size :]
+            states.append(self._gotos[states[-1]][rule.origin])
 
     def could_follow(self) -> frozenset[str]:
         """Return the terminals that can really stand here."""
@@ -111,28 +103,30 @@ class Machine:
     def _settle(self) -> None:
         # Where only one rule can apply it is applied at once: the next word is then judged by what
         # can really come, not by what could come somewhere else in the language.
-        default = self._defaults[self._states[-1]]
+        states, defaults = self._states, self._defaults
+        default = defaults[states[-1]]
         while default is not None:
             self._reduce(default)
-            default = self._defaults[self._states[-1]]
+            default = defaults[states[-1]]
 
     def _reduce(self, number: int) -> None:
-        origin, size, build, spread, gathers = self._rules[number]
-        states = self._states
+        rule = self._rules[number]
+        states, values, size = self._states, self._values, rule.size
+        if size == 1 and rule.stands_for_itself:
+            states[-1] = self._gotos[states[-2]][rule.origin]
+            return
+        children = values[-size:] if size else []
         if size:
-            children = self._values[-size:]
-            del self._values[-size:]
+            del values[-size:]
             del states[-size:]
+        if rule.gathers:
+            value: Any = _gathered(children, rule.spread)
         else:
-            children = []
-        if gathers:
-            value: Any = _gathered(children, spread)
-        elif build is None:
-            value = children[0]
-        else:
-            value = build(_poured(children, spread) if spread else children)
-        states.append(self._gotos[states[-1]][origin])
-        self._values.append(value)
+            value = self._builds[rule.build](
+                _poured(children, rule.spread) if rule.spread else children
+            )
+        states.append(self._gotos[states[-1]][rule.origin])
+        values.append(value)
 
 
 def _gathered(children: list[Any], spread: Sequence[int]) -> list[Any]:

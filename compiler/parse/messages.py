@@ -11,7 +11,6 @@ from compiler.parse import examples
 from compiler.parse.advice import Advice, advise
 from compiler.parse.indent import MAX_LEVEL, Line, Trouble
 from compiler.parse.lexer import ODD, Lexeme
-from compiler.parse.mistakes import BLOCK_WORDS
 from compiler.parse.reader import Reading, Slip
 from compiler.parse.remarks import Remark
 from compiler.parse.table import load_table
@@ -132,13 +131,9 @@ class Messages:
             return self._parent_slip(slip)
         if slip.kind == "nested":
             return self._nested(slip)
-        advice = self._advice(slip)
-        if advice:
-            return advice
         if slip.kind == "first":
-            return self._first(slip)
-        nearby = self._misspelt(slip)
-        return nearby or self._plain(slip)
+            return self._advice(slip) or self._first(slip)
+        return self._misspelt(slip) or self._advice(slip) or self._plain(slip)
 
     def _advice(self, slip: Slip) -> Finding | None:
         line, start = self._line(slip.line), slip.line.start
@@ -152,7 +147,8 @@ class Messages:
         place = "first" if slip.kind == "first" else ""
         if slip.parent and _TABLE.match(self._text, slip.parent.start):
             place = "table"
-        advice = advise(line, met.start - start, met.end - start, place)
+        two = slip.met.kind == "NAME" and slip.before[-1:] and slip.before[-1].kind == "NAME"
+        advice = advise(line, met.start - start, met.end - start, place, bool(two))
         return self._of_advice(advice, start) if advice else None
 
     def _of_advice(self, advice: Advice, start: int) -> Finding:
@@ -191,7 +187,7 @@ class Messages:
         advice = advise(line, 0, len(line))
         if advice:
             return self._of_advice(advice, slip.line.start)
-        near = BLOCK_WORDS.get(word) or _nearest(word, _openers())
+        near = examples.BLOCK_WORDS.get(word) or _nearest(word, _openers())
         if near:
             message = f"No block is called `{_short(word)}`."
             return Finding(
@@ -209,7 +205,7 @@ class Messages:
         texts = load_table().terminals
         could = [texts[t][1] for t in slip.could if t in texts and texts[t][0]]
         word = slip.met.text
-        if slip.kind == "word" and len(word) > 2 and word[0].isalpha():
+        if slip.kind == "word" and len(word) > 3 and word[0].isalpha():
             near = _nearest(word, [text for text in could if text[0].isalpha()])
             if near and near != word:
                 where = slip.met.span
@@ -320,7 +316,7 @@ def _openers() -> list[str]:
 
 
 def _nearest(word: str, words: Sequence[str]) -> str | None:
-    near = difflib.get_close_matches(word.lower(), words, n=1, cutoff=0.75)
+    near = difflib.get_close_matches(word.lower()[:_LONG], words, n=1, cutoff=0.8)
     return near[0] if near else None
 
 

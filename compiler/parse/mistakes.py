@@ -19,8 +19,9 @@ class Mistake:
 
     `pattern` is sought in the line, whose texts in quotes have been blanked; what it calls `at`, or
     all it matches, is marked and replaced. `anywhere` is for those that need not touch the word
-    where reading stopped. In `message`, `hint` and `replacement` `{1}` stands for a group.
-    `replacement` is None when only the author knows what is meant.
+    where reading stopped, `names` for those that need two names there. In `message`, `hint` and
+    `replacement` `{1}` stands for a group; `replacement` is None when only the author knows what
+    is meant.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Mistake:
     hint: str
     replacement: str | Callable[[Sequence[str]], str] | None = None
     anywhere: bool = False
+    names: bool = False
 
 
 def _m(
@@ -42,27 +44,18 @@ def _m(
     hint: str,
     replacement: str | Callable[[Sequence[str]], str] | None = None,
     anywhere: bool = False,
+    names: bool = False,
 ) -> Mistake:
     pattern = pattern.replace("NAME", _NAME)
-    return Mistake(name, place, example, re.compile(pattern), message, hint, replacement, anywhere)
+    return Mistake(
+        name, place, example, re.compile(pattern), message, hint, replacement, anywhere, names
+    )
 
 
 NUMBER_WORDS = (
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
     "twelve",
 )  # fmt: skip
-
-BLOCK_WORDS: dict[str, str] = {
-    "part": "parts", "component": "parts", "components": "parts", "fastener": "fasteners",
-    "bolts": "fasteners", "screws": "fasteners", "nuts": "fasteners", "fixings": "fasteners",
-    "hardware": "fasteners", "tool": "tools", "equipment": "tools", "fluid": "fluids",
-    "oils": "fluids", "connection": "connections", "cables": "connections", "hoses": "connections",
-    "consumable": "consumables", "materials": "consumables", "supplies": "consumables",
-    "aid": "aids", "role": "roles", "place": "places", "positions": "places",
-    "condition": "conditions", "states": "conditions", "energies": "energy", "rule": "rules",
-    "verb": "verbs",
-}  # fmt: skip
-"""Words that authors use for a block of the language, with the word it has."""
 
 
 def _iso(groups: Sequence[str]) -> str:
@@ -580,6 +573,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "Two names stand side by side.",
         "A name is one word, with hyphens; several things are parted by commas.",
         "{1}-{2}",
+        names=True,
     ),
 )
 """Looked through in this order; the first that fits speaks."""

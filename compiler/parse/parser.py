@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from compiler.findings.model import Finding
 from compiler.parse.indent import read_lines
-from compiler.parse.messages import Messages
 from compiler.parse.reader import Reader, Reading
 from compiler.parse.shape import check_shape
 from compiler.syntax import AmountLit, File, Ref
+
+if TYPE_CHECKING:
+    from compiler.parse.messages import Messages
 
 MOST_BYTES = 2 * 1024 * 1024
 """A file of steps bigger than this is a mistake; a long one has some 50 000 bytes."""
@@ -22,17 +25,19 @@ def parse_text(text: str, path: str) -> Parsed:
 
     `path` is the name that findings and spans carry. Offsets count characters of `text`.
     """
-    messages = Messages(text, path)
     if len(text) > MOST_BYTES:
-        return None, (messages.too_large(len(text), MOST_BYTES),)
+        return None, (_messages(text, path).too_large(len(text), MOST_BYTES),)
     if "\0" in text:
-        return None, (messages.binary(text.index("\0")),)
+        return None, (_messages(text, path).binary(text.index("\0")),)
     lines, troubles = read_lines(text)
     reading = Reader(text, path, "file").read(lines)
     file = _with_lost_words(reading)
     if file is not None:
         first_line_read = not any(slip.kind == "first" for slip in reading.slips)
         reading.remarks += check_shape(file, first_line_read)
+    if lines and not (troubles or reading.slips or reading.remarks or reading.open_texts):
+        return file, ()
+    messages = _messages(text, path)
     findings = [*messages.of_indentation(troubles), *messages.of_reading(reading)]
     if not lines:
         findings.append(messages.empty())
@@ -42,13 +47,13 @@ def parse_text(text: str, path: str) -> Parsed:
 def parse_bytes(data: bytes, path: str) -> Parsed:
     """Return what `parse_text` does, for the bytes of a file; a finding if they are no text."""
     if len(data) > MOST_BYTES:
-        return None, (Messages("", path).too_large(len(data), MOST_BYTES),)
+        return None, (_messages("", path).too_large(len(data), MOST_BYTES),)
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         text = data.decode("utf-8", errors="replace")
         at = len(data[: error.start].decode("utf-8"))
-        return None, (Messages(text, path).not_utf8(data, at),)
+        return None, (_messages(text, path).not_utf8(data, at),)
     return parse_text(text, path)
 
 
@@ -60,6 +65,13 @@ def parse_fragment(text: str, path: str, offset: int) -> Ref | AmountLit | None:
     if len(text) > 200:
         return None
     return Reader(text, path, "fragment", offset).read_fragment()
+
+
+def _messages(text: str, path: str) -> Messages:
+    # Imported when there is something to say: most files are sound, and it takes a while.
+    from compiler.parse.messages import Messages
+
+    return Messages(text, path)
 
 
 def _with_lost_words(reading: Reading) -> File | None:

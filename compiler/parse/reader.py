@@ -10,14 +10,15 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal
 
 from compiler import syntax as s
 from compiler.parse.build import Builder, value_of
+from compiler.parse.examples import BLOCK_WORDS
 from compiler.parse.indent import MAX_LEVEL, Line
 from compiler.parse.lexer import OPEN_TEXT, Lexeme, load_lexer
 from compiler.parse.machine import Build, Machine
-from compiler.parse.mistakes import BLOCK_WORDS
 from compiler.parse.remarks import Remark
 from compiler.parse.table import load_table
 from compiler.source import Span
@@ -262,9 +263,10 @@ def _builds(builder: Builder) -> Mapping[str, Build]:
     return {name: getattr(builder, name) for name in _build_names()}
 
 
+@lru_cache(maxsize=1)
 def _build_names() -> tuple[str, ...]:
-    names = {rule.build for rule in load_table().rules if rule.build and not rule.gathers}
-    return tuple(sorted(names))
+    rules = load_table().rules
+    return tuple(sorted({r.build for r in rules if not (r.gathers or r.stands_for_itself)}))
 
 
 def _parent(lines: Sequence[Line], number: int) -> Line | None:

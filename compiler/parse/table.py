@@ -14,7 +14,7 @@ import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.metadata import version
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -22,16 +22,16 @@ from compiler.paths import grammar_dir
 
 GRAMMAR = "step_language.lark"
 STARTS = ("file", "fragment")
-_FORMAT = "2"
+_FORMAT = "4"
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One line of the grammar as the parser uses it.
 
-    `build` names the function that makes a node of the `size` children; it is '' where an only
-    child stands for itself. `spread` are the children that are lists to be poured in; `gathers`
-    tells that the rule makes such a list.
+    `build` names the function that makes a node of the `size` children; `stands_for_itself` tells
+    that an only child needs none. `spread` are the children that are lists to be poured in;
+    `gathers` tells that the rule makes such a list.
     """
 
     origin: str
@@ -39,6 +39,7 @@ class Rule:
     build: str
     spread: tuple[int, ...]
     gathers: bool
+    stands_for_itself: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ class Table:
 def load_table() -> Table:
     """Return the table of the shipped grammar, from the cache when it is there and sound."""
     grammar = (grammar_dir() / GRAMMAR).read_text(encoding="utf-8")
-    parts = (_FORMAT, version("lark"), str(sys.version_info[:2]), grammar)
+    parts = (_FORMAT, _lark_release(), str(sys.version_info[:2]), grammar)
     key = hashlib.sha256("\0".join(parts).encode()).hexdigest()
     # One file, written anew when the grammar changes, so that old ones do not pile up.
     path = _cache_dir() / "grammar.json"
@@ -77,7 +78,9 @@ def reserved_words() -> tuple[str, ...]:
     table = load_table()
     words: set[str] = set()
     for actions, gotos in zip(table.actions, table.gotos, strict=True):
-        if "ref" in gotos:
+        move = actions.get("NAME", 0)
+        # A name may begin here, or after the comma that `and` and `or` could still follow.
+        if "ref" in gotos or (move < 0 and table.rules[~move].origin == "joiner"):
             for terminal in actions:
                 fixed, text = table.terminals.get(terminal, (False, ""))
                 if fixed and text.replace("-", "").isalpha():
@@ -90,6 +93,12 @@ def key_words() -> tuple[str, ...]:
     """Return every word of the language, those of several words with single blanks."""
     fixed = (text for is_text, text in load_table().terminals.values() if is_text)
     return tuple(sorted(text for text in fixed if text[0].isalpha()))
+
+
+def _lark_release() -> str:
+    """Return what changes with each release of lark; looked up, as importing it takes long."""
+    spec = find_spec("lark")
+    return Path(spec.origin).read_text(encoding="utf-8") if spec and spec.origin else ""
 
 
 def _cache_dir() -> Path:
@@ -135,7 +144,7 @@ def _from_plain(plain: Any) -> Table:
         actions=tuple(plain["actions"]),
         defaults=tuple(plain["defaults"]),
         gotos=tuple(plain["gotos"]),
-        rules=tuple(Rule(o, n, b, tuple(s), g) for o, n, b, s, g in plain["rules"]),
+        rules=tuple(Rule(o, n, b, tuple(s), g, i) for o, n, b, s, g, i in plain["rules"]),
         starts={name: (first, last) for name, (first, last) in plain["starts"].items()},
         terminals={name: (fixed, text) for name, (fixed, text) in plain["terminals"].items()},
     )
@@ -148,24 +157,31 @@ def _to_plain(grammar: str) -> dict[str, Any]:
     from lark.parsers.lalr_analysis import Shift
 
     lark = Lark(
-        grammar, parser="lalr", start=list(STARTS), keep_all_tokens=True, maybe_placeholders=False
+        grammar,
+        parser="lalr",
+        lexer="basic",  # never used, and the quickest to make
+        start=list(STARTS),
+        keep_all_tokens=True,
+        maybe_placeholders=False,
     )
     confs = {s: lark.parse_interactive("", start=s).parser_state.parse_conf for s in STARTS}
     states = confs[STARTS[0]].states
-    # lark's own order of the rules is that of a set, which differs from run to run.
+    # lark numbers rules and states in the order of sets, which differs from run to run.
     rules = sorted(lark.rules, key=lambda rule: (rule.origin.name, rule.order, str(rule.expansion)))
     rule_number = {rule: number for number, rule in enumerate(rules)}
+    order = _order(states, [confs[start].start_state for start in STARTS], Shift)
+    number_of = {state: number for number, state in enumerate(order)}
     actions: list[dict[str, int]] = []
     defaults: list[int | None] = []
     gotos: list[dict[str, int]] = []
-    for state in range(len(states)):
+    for state in order:
         moves: dict[str, int] = {}
         goto: dict[str, int] = {}
         for symbol, (action, target) in sorted(states[state].items()):
             if not (symbol.isupper() or symbol.startswith("$")):
-                goto[symbol] = target
+                goto[symbol] = number_of[target]
             else:
-                moves[symbol] = target if action is Shift else ~rule_number[target]
+                moves[symbol] = number_of[target] if action is Shift else ~rule_number[target]
         only = set(moves.values())
         default = only.pop() if len(only) == 1 and max(moves.values()) < 0 else None
         actions.append({} if default is not None else moves)
@@ -176,7 +192,10 @@ def _to_plain(grammar: str) -> dict[str, Any]:
         "defaults": defaults,
         "gotos": gotos,
         "rules": [_plain_rule(rule) for rule in rules],
-        "starts": {name: [conf.start_state, conf.end_state] for name, conf in confs.items()},
+        "starts": {
+            name: [number_of[conf.start_state], number_of[conf.end_state]]
+            for name, conf in confs.items()
+        },
         "terminals": {
             t.name: [isinstance(t.pattern, PatternStr), t.pattern.value]
             for t in sorted(lark.terminals, key=lambda t: t.name)
@@ -184,10 +203,22 @@ def _to_plain(grammar: str) -> dict[str, Any]:
     }
 
 
+def _order(states: Any, starts: list[Any], shift: Any) -> list[Any]:
+    """Return the states in the order in which they are reached by the sorted symbols."""
+    order = list(starts)
+    seen = set(order)
+    for state in order:
+        for _, (action, target) in sorted(states[state].items()):
+            if action is shift and target not in seen:
+                seen.add(target)
+                order.append(target)
+    return order
+
+
 def _plain_rule(rule: Any) -> list[Any]:
     name = rule.alias or rule.options.template_source or rule.origin.name
-    only_child = rule.options.expand1 and len(rule.expansion) == 1 and not rule.alias
+    only_child = bool(rule.options.expand1 and len(rule.expansion) == 1 and not rule.alias)
     gathers = rule.origin.name.startswith("__")
     spread = [n for n, symbol in enumerate(rule.expansion) if symbol.name.startswith("__")]
     spread = [n for n in spread if not rule.expansion[n].is_term]
-    return [rule.origin.name, len(rule.expansion), "" if only_child else name, spread, gathers]
+    return [rule.origin.name, len(rule.expansion), name, spread, gathers, only_child]

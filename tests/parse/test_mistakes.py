@@ -1,0 +1,158 @@
+"""Each known slip is recognised by its example, and what is proposed mends it."""
+
+from __future__ import annotations
+
+import pytest
+from parse_support import found
+
+from compiler.parse import parse_text
+from compiler.parse.examples import BLOCK_WORDS
+from compiler.parse.mistakes import MISTAKES, NUMBER_WORDS, Mistake
+
+FRAMES = {
+    "step": 'procedure a "A"\n  parts\n    cap "cap"\n  {}\n',
+    "under": 'procedure a "A"\n  remove cap\n    {}\n',
+    "fastener": 'procedure a "A"\n  fasteners\n    {}\n',
+    "part": 'procedure a "A"\n  parts\n    {}\n',
+    "head": 'procedure a "A"\n  {}\n',
+    "first": "{}\n  revision A 2026-11-20\n",
+    "measure": 'procedure a "A"\n  {}\n',
+    "table": 'procedure a "A"\n  table b\n    size | gap\n    {}\n    small | 1 mm\n',
+}
+
+
+def mend(text: str, message: str) -> str | None:
+    """Return the text with the proposal of the one finding in it, which must have this message."""
+    _, findings = parse_text(text, "a.proc")
+    assert [finding.message for finding in findings] == [message]
+    fix = findings[0].fix
+    if fix is None:
+        return None
+    return f"{text[: fix.span.start]}{fix.text}{text[fix.span.end :]}"
+
+
+@pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake.name)
+def test_slips_are_recognised_and_mended(mistake: Mistake) -> None:
+    text = FRAMES[mistake.place].replace("{}", mistake.example)
+    mended = mend(text, mistake.message)
+    if mistake.replacement is None:
+        assert mended is None
+        assert mistake.hint
+    else:
+        assert mended is not None
+        assert found(mended) == []
+
+
+def test_each_slip_has_a_name_of_its_own() -> None:
+    names = [mistake.name for mistake in MISTAKES]
+    assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize("word", BLOCK_WORDS)
+def test_other_words_for_blocks(word: str) -> None:
+    text = f'procedure a "A"\n  {word}\n    thing "thing"\n  remove cap\n'
+    mended = mend(text, f"No block is called `{word}`.")
+    assert mended is not None
+    assert f"\n  {BLOCK_WORDS[word]}\n" in mended
+
+
+@pytest.mark.parametrize("number", NUMBER_WORDS)
+def test_numbers_in_words(number: str) -> None:
+    text = f'procedure a "A"\n  people {number}\n'
+    mended = mend(text, "A number is written in figures.")
+    assert mended is not None
+    assert found(mended) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "mended"),
+    [
+        ("revison C 2026-11-20", "revision C 2026-11-20"),
+        ('sectoin "Open"\n    remove cap', 'section "Open"\n    remove cap'),
+        ("tighten nut takse 5 min", "tighten nut takes 5 min"),
+        ('warnung cut "Sharp."', 'warning cut "Sharp."'),
+        ("Section\n    remove cap", None),
+    ],
+)
+def test_words_that_are_nearly_right(line: str, mended: str | None) -> None:
+    text = f'procedure a "A"\n  {line}\n'
+    _, (finding,) = parse_text(text, "a.proc")
+    assert finding.fix is not None
+    fixed = text[: finding.fix.span.start] + finding.fix.text + text[finding.fix.span.end :]
+    if mended is not None:
+        assert fixed == f'procedure a "A"\n  {mended}\n'
+        assert found(fixed) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "rule", "piece"),
+    [
+        ('note "Arrow up.', "unclosed-quote", "closing quote"),
+        ('remove "the cap', "unclosed-quote", "closing quote"),
+        ('set dial to 3/8"', "unclosed-quote", "inches"),
+        ("remove cap and clean seat", "not-understood", "one action"),
+        ("set dial to 9 ±1 N·m", "not-understood", "unit is missing after `9`"),
+        ("set dial to 9 N·m ±1", "not-understood", "unit of the tolerance"),
+        ("turn dial 2", "not-understood", "not clear what `2` means"),
+        ("set dial to 9,5 mm", "not-understood", "decimal is written with a point"),
+        ("takes 5", "not-understood", "unit is missing"),
+        ("people 1.5", "not-understood", "not a whole number"),
+        ("revision A 2026-02-30", "not-understood", "no day 2026-02-30"),
+        ('warning "Sharp."', "not-understood", "what the hazard is"),
+        ("note", "not-understood", "says nothing"),
+        ("section x", "not-understood", "Nothing is indented below"),
+        ("parts", "not-understood", "Nothing is indented below"),
+        ("remove cap as a as b", "not-understood", "stands twice"),
+        ('clip "a.mp4" from 2:00 to 1:00', "not-understood", "ends before it begins"),
+        ("author Jo", "not-understood", "`author` line"),
+        ("machine", "not-understood", "`machine` line"),
+        ("lift limit 25 kg", "not-understood", "belongs in a shop file"),
+        ("model TP-60", "not-understood", "job of a visit"),
+        ("do seal-change", "not-understood", "belongs in a visit file"),
+        ("remove cap\n  machine a, b", "not-understood", "`machine` line"),
+    ],
+)
+def test_what_is_said_of_other_slips(line: str, rule: str, piece: str) -> None:
+    (finding,) = found(f'procedure a "A"\n  {line}\n')
+    assert finding[1] == rule
+    assert piece in finding[2]
+
+
+@pytest.mark.parametrize(
+    ("block", "line", "piece"),
+    [
+        ("parts", 'cap "cap" torque 9 N·m', "`torque` says nothing about a part"),
+        ("parts", 'cap "cap" number 114', "text in quotes"),
+        ("parts", 'cap "cap" on a, b', "and no more"),
+        ("parts", 'cap "cap" renew renew', "stands twice"),
+        ("parts", 'cap "cap" "lid"', "has a text already"),
+        ("parts", "vent cap 2 kg", "another word"),
+        ("parts", 'with "with"', "cannot be a name"),
+        ("parts", 'cap "cap" 2,5 kg', "decimal"),
+        ("fasteners", "screw 4 pcs M6×16", "`×`"),
+        ("fasteners", "screw 4 M6×16", "`×`"),
+        ("fasteners", "screw M6 torque 9", "unit is missing"),
+        ("fasteners", "screw M6 holds 9 mm", "names of things"),
+        ("energy", 'steam 2 bar "steam"', "kind of energy"),
+        ("connections", 'hose "hose"', "kind of connection"),
+        ("conditions", 'cock "cock"', "at least two states"),
+        ("tools", "keys hex-keys 2,5 mm", "decimal"),
+    ],
+)
+def test_what_is_said_of_things(block: str, line: str, piece: str) -> None:
+    (finding,) = found(f'procedure a "A"\n  {block}\n    {line}\n')
+    assert piece in finding[2]
+
+
+def test_indentation() -> None:
+    for text, rule, place in (
+        ('  procedure a "A"\n    remove cap\n', "indentation", 1),
+        ('procedure a "A"\nremove cap\nremove lid\n', "indentation", 2),
+        ('procedure a "A"\n  remove cap\nremove lid\n  remove seat\n', "indentation", 3),
+        ('procedure a "A"\n\tremove cap\n\tremove lid\n', "tab-in-indent", 2),
+        ('procedure a "A"\n\u00a0\u00a0remove cap\n', "indentation", 2),
+        ('procedure a "A"\n  if "x"\n      remove cap\n    remove lid\n', "indentation", 4),
+        ('procedure a "A"\n  remove cap\nmachine b "B"\n  wear gloves\n', "not-understood", 3),
+    ):
+        ((line, got, _),) = found(text)
+        assert (line, got) == (place, rule)
