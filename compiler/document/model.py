@@ -10,49 +10,57 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-# --- Running text -----------------------------------------------------------------------------
+from compiler.wording.text import (
+    Inline,
+    Line,
+    Link,
+    Measure,
+    Plain,
+    Strong,
+    plain_text,
+)
 
-
-@dataclass(frozen=True, slots=True)
-class Plain:
-    """Plain words."""
-
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Link:
-    """Words that name a thing; `anchor` is its id on the machine's page ('' when it has none)."""
-
-    text: str
-    anchor: str
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """A quantity a reader may switch: as written, and in the shop's second unit ('' if none)."""
-
-    text: str
-    second: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Strong:
-    """Words that the hand needs at a glance (a torque, a size)."""
-
-    text: str
-
-
-Inline: TypeAlias = Plain | Link | Measure | Strong
-Line: TypeAlias = tuple[Inline, ...]
-
-
-def plain_text(line: Line) -> str:
-    """Return a line's words without marks, second units in brackets."""
-    return "".join(
-        f"{i.text} ({i.second})" if isinstance(i, Measure) and i.second else i.text for i in line
-    )
-
+__all__ = [
+    "ArmView",
+    "Bolt",
+    "BoltDiagram",
+    "Bounds",
+    "BranchView",
+    "ClipView",
+    "Document",
+    "EnergyView",
+    "FastenerRow",
+    "Field",
+    "Inline",
+    "JobView",
+    "LaneView",
+    "LanesView",
+    "Library",
+    "Line",
+    "Link",
+    "MachinePage",
+    "Measure",
+    "NodeView",
+    "PartRow",
+    "PictureMark",
+    "PictureView",
+    "Plain",
+    "ProcedureRow",
+    "RepeatView",
+    "RevisionView",
+    "SafetyPanel",
+    "SectionView",
+    "StepView",
+    "Strong",
+    "SupplyView",
+    "ToolPage",
+    "ToolView",
+    "TorqueRow",
+    "VisitPage",
+    "WearView",
+    "WhyView",
+    "plain_text",
+]
 
 # --- Pieces of a step -------------------------------------------------------------------------
 

@@ -1,0 +1,198 @@
+"""Every fixed word of pages and sheets, by what it is for. Another language is another `Labels`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+
+def _fixed(words: dict[str, str]) -> Mapping[str, str]:
+    return MappingProxyType(words)
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Fixed words. Those that end in `_word` stand after a number that is not one."""
+
+    # What every sheet and page says of itself
+    disclaimer: str = (
+        "Follow your site's lockout programme and local codes. "
+        "Work that needs a licensed person is done by a licensed person."
+    )
+    stop_if_different: str = "If this sheet and the machine disagree, stop and ask."
+    made_from: str = "Made from"
+    content: str = "Content"
+    changed: str = "Changed"
+    revision: str = "Revision"
+    written_by: str = "Written by"
+    approved_by: str = "Released by"
+    page: str = "Page"
+    page_of: str = "of"
+    printed_check: str = "Is this the newest print? Compare the content mark with the page."
+    shop: str = "Workshop"
+
+    # Finding the way
+    skip_to_work: str = "Skip to the work"
+    search: str = "Find"
+    search_hint: str = "job, machine, part or tool"
+    machine: str = "Machine"
+    machines: str = "Machines"
+    every_machine: str = "every machine"
+    no_machine: str = "No machine"
+    model: str = "Model"
+    models: str = "Models"
+    pick_model: str = "Which model is it?"
+    all_models: str = "show all"
+    only: str = "Only"
+    procedure: str = "Procedure"
+    procedures: str = "Procedures"
+    visit: str = "Visit"
+    visits: str = "Visits"
+    crib: str = "Tool crib"
+    sheet: str = "Sheet to print"
+    contents: str = "Contents"
+    location: str = "Stands"
+    follows: str = "Follows"
+    followed_by: str = "Followed by"
+    where: str = "where?"
+
+    # Before, during and after the work
+    before_start: str = "Before you start"
+    needs: str = "The machine must be like this"
+    wear: str = "Wear"
+    energies: str = "Isolate"
+    energy: str = "Energy"
+    isolate_at: str = "Isolate at"
+    let_out: str = "Let out what is stored"
+    prove: str = "Prove"
+    tools: str = "Tools to lay out"
+    supplies: str = "Parts and supplies to bring"
+    torques: str = "Torques"
+    work: str = "The work"
+    after: str = "After the work"
+    left_so: str = "Left like this on purpose"
+    signatures: str = "Signatures"
+    rules: str = "House rules"
+    time: str = "Time"
+    people: str = "People"
+    due: str = "Due"
+    purpose: str = "When"
+    safety: str = "Safety"
+    notes: str = "Remarks"
+    remark_hint: str = "What was unclear, what was different?"
+
+    # Steps
+    step: str = "Step"
+    steps: str = "Steps"
+    done: str = "done"
+    by: str = "by"
+    why: str = "Why?"
+    why_here: str = "Why is this here?"
+    note: str = "Note"
+    only_if: str = "Only if"
+    side_by_side: str = "At the same time:"
+    go_there: str = "Go there"
+    start_timer: str = "Start the clock:"
+    timer: str = "Clock"
+    next_open: str = "Next open step"
+    begin_again: str = "Begin again"
+    round_word: str = "round"
+    switch_units: str = "Other units"
+    picture: str = "Picture"
+    order: str = "Order"
+    hold_point: str = "Hold point"
+    end_of_work: str = "The work ends here"
+    reading: str = "Reading"
+    limits: str = "Limits"
+    good: str = "Good"
+    not_good: str = "Not good"
+    date: str = "Date"
+    clock_time: str = "Time of day"
+    name: str = "Name"
+    initials: str = "Initials"
+    signature: str = "Signature"
+    serial: str = "Serial number"
+
+    # Tables
+    part: str = "Part"
+    parts: str = "Parts"
+    fastener: str = "Fastener"
+    fasteners: str = "Fasteners"
+    tool: str = "Tool"
+    count: str = "How many"
+    mass: str = "Mass"
+    number: str = "Number"
+    facts: str = "What else"
+    renew: str = "New each time."
+    torque: str = "Torque"
+    window: str = "From – to"
+    stages: str = "Stages"
+    sequence: str = "Sequence"
+    thread: str = "Thread"
+    wrench: str = "Torque wrench"
+    drive: str = "With"
+    set_to: str = "set to"
+    designation: str = "Designation"
+    quantity: str = "Quantity"
+    condition: str = "Only if"
+    tag: str = "Tag"
+    not_in_crib: str = "not in the crib"
+    needed_in: str = "Needed in"
+    needed_nowhere: str = "No procedure needs it."
+    needed_for: str = "Needed for"
+    none: str = "none"
+
+    # Visits
+    job: str = "Job"
+    jobs: str = "Jobs"
+    crew: str = "Crew"
+    after_job: str = "after job"
+
+    # After a number that is not one
+    jobs_word: str = "jobs"
+    steps_word: str = "steps"
+    people_word: str = "people"
+    procedures_word: str = "procedures"
+    uses_word: str = "uses"
+
+    signal: Mapping[str, str] = field(
+        default_factory=lambda: _fixed(
+            {"danger": "DANGER", "warning": "WARNING", "caution": "CAUTION", "notice": "NOTICE"}
+        )
+    )
+    answers: Mapping[str, str] = field(default_factory=lambda: _fixed({"yes": "Yes", "no": "No"}))
+    singular: Mapping[str, str] = field(
+        default_factory=lambda: _fixed(
+            {
+                "jobs": "job",
+                "steps": "step",
+                "people": "person",
+                "procedures": "procedure",
+                "uses": "use",
+            }
+        )
+    )
+    script: Mapping[str, str] = field(
+        default_factory=lambda: _fixed(
+            {
+                "progress": "{n} of {all} done",
+                "found": "{n} of {all} found",
+                "begin_again": "Clear all ticks and entries of this page?",
+                "time_is_up": "The time is up.",
+                "verdict_in": "within limits",
+                "verdict_out": "out of limits",
+                "verdict_below": "below the limit",
+                "verdict_above": "above the limit",
+                "verdict_unread": "This is no number.",
+            }
+        )
+    )
+
+    def counted(self, count: int, word: str) -> str:
+        """Return `1 step`, `3 steps`; `word` is one of the `…_word` labels."""
+        return f"{count} {self.singular.get(word, word) if count == 1 else word}"
+
+
+LABELS = Labels()
+"""The words of the pages and sheets, in English."""
