@@ -1,0 +1,352 @@
+"""Reads a folder of procedures from the disk: its texts, and what is known of its pictures.
+
+Nothing is trusted: a file may be too big, no text at all, gone by now, or a picture that would run
+a script in the reader's browser. Each such fault is a finding or a reason, never an exception.
+"""
+
+from __future__ import annotations
+
+import difflib
+import os
+import re
+import struct
+import zlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path, PurePosixPath
+
+from compiler.findings.model import Finding
+from compiler.source import SourceFile, Span
+
+MOST_BYTES = 2_000_000
+"""A file of steps bigger than this is a mistake; a long one has some 50 000."""
+
+MOST_PICTURE_BYTES = 25_000_000
+MOST_FILES = 5_000
+MOST_DEPTH = 12
+
+_PICTURES = {".svg": "svg", ".png": "png", ".jpg": "jpeg", ".jpeg": "jpeg"}
+_CLIPS = frozenset({".mp4", ".webm", ".m4v", ".mov", ".ogv"})
+
+
+@dataclass(frozen=True, slots=True)
+class PictureInfo:
+    """What is known of a picture or clip; `resolve/pictures.py` says what the fields mean."""
+
+    kind: str
+    size: int = 0
+    problem: str = ""
+    near: str = ""
+
+
+@dataclass(frozen=True)
+class Folder:
+    """A folder that was read: the texts in the order of their paths, and what could not be read."""
+
+    root: Path
+    sources: tuple[SourceFile, ...]
+    findings: tuple[Finding, ...]
+    pictures: tuple[str, ...] = ()
+    _looked: dict[str, PictureInfo] = field(default_factory=dict)
+
+    def probe(self, path: str) -> PictureInfo:
+        """Tell of the picture or clip at `path`, relative to the folder."""
+        if path not in self._looked:
+            self._looked[path] = self._look(path)
+        return self._looked[path]
+
+    @cached_property
+    def picture_bytes(self) -> Mapping[str, bytes]:
+        """The bytes of the pictures by path, read when they are asked for."""
+        return _PictureBytes(self.root, self.pictures)
+
+    def _look(self, path: str) -> PictureInfo:
+        if path.startswith(("..", "/")) or ":" in path.split("/")[0]:
+            return PictureInfo("other", problem="it lies outside of the folder that is compiled")
+        if path not in self.pictures:
+            return self._absent(path)
+        suffix = PurePosixPath(path).suffix.lower()
+        try:
+            size = (self.root / path).stat().st_size
+            if suffix in _CLIPS:
+                return PictureInfo("clip", size, "" if size else "the file is empty")
+            if size > MOST_PICTURE_BYTES:
+                limit = MOST_PICTURE_BYTES // 1_000_000
+                return PictureInfo(_PICTURES[suffix], size, f"it is bigger than {limit} MB")
+            data = (self.root / path).read_bytes()
+        except OSError as error:
+            return PictureInfo("other", problem=_because(error))
+        return PictureInfo(_PICTURES[suffix], size, picture_problem(_PICTURES[suffix], data))
+
+    def _absent(self, path: str) -> PictureInfo:
+        """Return what to say of a file that is not among the pictures."""
+        if (self.root / path).is_file():
+            return PictureInfo("other", problem="only SVG, PNG and JPEG files can be shown")
+        same_name = [p for p in self.pictures if PurePosixPath(p).stem == PurePosixPath(path).stem]
+        near = same_name or difflib.get_close_matches(path, self.pictures, n=1)
+        return PictureInfo("missing", near=near[0] if near else "")
+
+
+class _PictureBytes(Mapping[str, bytes]):
+    """Reads a picture when it is wanted; an unreadable one is as good as not there."""
+
+    def __init__(self, root: Path, paths: tuple[str, ...]) -> None:
+        self._root = root
+        self._paths = paths
+
+    def __getitem__(self, path: str) -> bytes:
+        if path not in self._paths:
+            raise KeyError(path)
+        try:
+            return (self._root / path).read_bytes()
+        except OSError as error:
+            raise KeyError(path) from error
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._paths)
+
+    def __len__(self) -> int:
+        return len(self._paths)
+
+
+def load_folder(root: Path) -> Folder:
+    """Read every `*.proc` file below `root`, in the order of their paths.
+
+    Hidden folders are left out; a folder reached twice over links is read once.
+    """
+    sources: list[SourceFile] = []
+    findings: list[Finding] = []
+    pictures: list[str] = []
+    for path in sorted(_files(root, findings)):
+        suffix = PurePosixPath(path).suffix.lower()
+        if suffix == ".proc":
+            if len(sources) == MOST_FILES:
+                findings.append(_not_readable(path, f"a folder may hold {MOST_FILES} files"))
+                break
+            source = _read(root / path, path, findings)
+            if source is not None:
+                sources.append(source)
+        elif suffix in _PICTURES or suffix in _CLIPS:
+            pictures.append(path)
+    return Folder(root, tuple(sources), tuple(findings), tuple(pictures))
+
+
+def project_of(file: Path) -> Path:
+    """Return the folder a file belongs to: the nearest one above with a shop file, or its own."""
+    own = file.parent
+    for folder in (own, *list(own.absolute().parents)[:4]):
+        try:
+            names = sorted(p for p in folder.iterdir() if p.suffix == ".proc" and p.is_file())
+        except OSError:
+            break
+        if any(_starts_as_shop(p) for p in names):
+            return folder
+    return own
+
+
+def _starts_as_shop(path: Path) -> bool:
+    """Return whether the first word of a file is `shop`."""
+    try:
+        with path.open("rb") as file:
+            head = file.read(4096)
+    except OSError:
+        return False
+    for line in head.removeprefix(b"\xef\xbb\xbf").splitlines():
+        words = line.split(b"#")[0].split()
+        if words:
+            return words[0] == b"shop"
+    return False
+
+
+def _files(root: Path, findings: list[Finding]) -> Iterator[str]:
+    """Yield the paths of all files below `root`, relative to it."""
+    seen: set[tuple[int, int]] = set()
+    waiting = [("", 0)]
+    while waiting:
+        folder, depth = waiting.pop()
+        try:
+            there = (root / folder).stat()
+            if (there.st_dev, there.st_ino) in seen:
+                continue
+            seen.add((there.st_dev, there.st_ino))
+            entries = sorted(os.scandir(root / folder), key=lambda entry: entry.name)
+        except OSError as error:
+            findings.append(_not_readable(folder or ".", _because(error)))
+            continue
+        for entry in entries:
+            path = f"{folder}/{entry.name}" if folder else entry.name
+            if entry.name.startswith("."):
+                continue
+            if not entry.is_dir():
+                yield path
+            elif depth < MOST_DEPTH:
+                waiting.append((path, depth + 1))
+            else:
+                findings.append(_not_readable(path, f"it lies more than {MOST_DEPTH} folders deep"))
+
+
+def _read(file: Path, path: str, findings: list[Finding]) -> SourceFile | None:
+    """Return the text of one file, or None and a finding."""
+    try:
+        if not file.is_file():
+            findings.append(_not_readable(path, "it is no ordinary file"))
+            return None
+        with file.open("rb") as stream:
+            data = stream.read(MOST_BYTES + 1)
+    except OSError as error:
+        findings.append(_not_readable(path, _because(error)))
+        return None
+    if len(data) > MOST_BYTES:
+        findings.append(_not_readable(path, f"it is bigger than {MOST_BYTES // 1_000_000} MB"))
+        return None
+    try:
+        return SourceFile(path, data.removeprefix(b"\xef\xbb\xbf").decode("utf-8"))
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        reason = f"line {line} holds a character that is not written in UTF-8"
+        findings.append(_not_readable(path, reason, "Save it as UTF-8 in your editor."))
+        return None
+
+
+def _not_readable(path: str, reason: str, hint: str = "") -> Finding:
+    return Finding(
+        rule="not-readable",
+        span=Span(path, 0, 0),
+        message=f"{path} cannot be read: {reason}.",
+        hint=hint or "Mend it, or move it out of the folder.",
+    )
+
+
+def _because(error: OSError) -> str:
+    return (error.strerror or type(error).__name__).lower()
+
+
+# --- Whether a picture can be used --------------------------------------------------------------
+
+
+def picture_problem(kind: str, data: bytes) -> str:
+    """Return why the bytes are no picture of this kind that can be used, '' when they are."""
+    if not data:
+        return "the file is empty"
+    if kind == "svg":
+        return _svg_problem(data)
+    return _png_problem(data) if kind == "png" else _jpeg_problem(data)
+
+
+def _png_problem(data: bytes) -> str:
+    """Go along the chunks of a PNG file (ISO/IEC 15948), each with its own check sum."""
+    if not data.startswith(b"\x89PNG\r\n\x1a\n"):
+        return "it is not a PNG file"
+    at, kinds = 8, []
+    while at + 12 <= len(data):
+        (length,) = struct.unpack_from(">I", data, at)
+        kind = data[at + 4 : at + 8]
+        body_end = at + 8 + length
+        if body_end + 4 > len(data):
+            return "the end of it is missing"
+        if struct.unpack_from(">I", data, body_end)[0] != zlib.crc32(data[at + 4 : body_end]):
+            return "it is damaged"
+        kinds.append(kind)
+        if kind == b"IEND":
+            break
+        at = body_end + 4
+    if kinds[-1:] != [b"IEND"]:
+        return "the end of it is missing"
+    return "" if kinds[0] == b"IHDR" and b"IDAT" in kinds else "it is damaged"
+
+
+def _jpeg_problem(data: bytes) -> str:
+    """Go along the segments of a JPEG file (ITU-T T.81, annex B) up to the picture itself."""
+    if not data.startswith(b"\xff\xd8"):
+        return "it is not a JPEG file"
+    at, framed = 2, False
+    while at + 4 <= len(data) and data[at] == 0xFF:
+        marker = data[at + 1]
+        if marker == 0xFF:
+            at += 1
+            continue
+        if marker == 0xDA:
+            whole = data.rstrip(b"\x00").endswith(b"\xff\xd9") or b"\xff\xd9" in data[at:]
+            return "" if framed and whole else "the end of it is missing"
+        framed = framed or (0xC0 <= marker <= 0xCF and marker not in (0xC4, 0xC8, 0xCC))
+        at += 2 + int(struct.unpack_from(">H", data, at + 2)[0])
+    return "it is damaged"
+
+
+_SVG = "http://www.w3.org/2000/svg"
+_ACTIVE = frozenset(("script", "foreignobject", "iframe", "object", "embed", "handler", "listener"))
+_OUTSIDE_URL = re.compile(r"""url\(\s*["']?\s*(?!["']?\s*(?:#|data:image/))""", re.IGNORECASE)
+_OUTSIDE_CSS = re.compile(r"@import|expression\(|javascript:|-moz-binding", re.IGNORECASE)
+_OWN_LINK = re.compile(r"\s*(?:#|data:image/(?:png|jpe?g|gif|webp)[;,]|$)", re.IGNORECASE)
+
+
+class _Refused(Exception):
+    """A drawing that may not be shown; the message says why."""
+
+
+def _svg_problem(data: bytes) -> str:
+    """Return why a drawing may not be shown: not well-formed, active, or not self-contained.
+
+    A drawing becomes part of a page, so what would run or fetch something is refused.
+    """
+    from xml.parsers import expat
+
+    parser = expat.ParserCreate(namespace_separator=" ")
+    depth: list[str] = []
+    styles: list[str] = []
+
+    def start(name: str, attributes: dict[str, str]) -> None:
+        space, _, local = name.rpartition(" ")
+        if not depth and (local != "svg" or space not in ("", _SVG)):
+            raise _Refused("it is not an SVG drawing")
+        depth.append(local.lower())
+        _refuse_element(local.lower(), attributes)
+
+    def end(name: str) -> None:
+        depth.pop()
+
+    def text(piece: str) -> None:
+        if depth and depth[-1] == "style":
+            styles.append(piece)
+
+    def entity(*_: object) -> None:
+        raise _Refused("it defines entities")
+
+    def instruction(target: str, _: str) -> None:
+        if target.lower() == "xml-stylesheet":
+            raise _Refused("it fetches a style sheet from elsewhere")
+
+    parser.StartElementHandler, parser.EndElementHandler = start, end
+    parser.CharacterDataHandler = text
+    parser.EntityDeclHandler = entity
+    parser.ProcessingInstructionHandler = instruction
+    try:
+        parser.Parse(data, True)
+        _refuse_style("".join(styles))
+    except _Refused as refused:
+        return str(refused)
+    except (expat.ExpatError, ValueError, LookupError):
+        return "it is not a well-formed SVG drawing"
+    return ""
+
+
+def _refuse_element(local: str, attributes: dict[str, str]) -> None:
+    """Raise for an element or an attribute that runs or fetches something."""
+    if local in _ACTIVE:
+        raise _Refused("it holds a script or a foreign object")
+    for name, value in attributes.items():
+        attribute = name.rpartition(" ")[2].lower()
+        if attribute.startswith("on"):
+            raise _Refused("it holds a script")
+        if attribute in ("href", "src") and not _OWN_LINK.match(value):
+            raise _Refused("it refers to something outside of itself")
+        if attribute == "attributename" and value.lower().endswith("href"):
+            raise _Refused("it changes its own links")
+        _refuse_style(value)
+
+
+def _refuse_style(text: str) -> None:
+    """Raise for style text, or an attribute, that would fetch something."""
+    if _OUTSIDE_CSS.search(text) or _OUTSIDE_URL.search(text):
+        raise _Refused("it refers to something outside of itself")

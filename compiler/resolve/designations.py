@@ -1,0 +1,66 @@
+"""Designations of fasteners, and the house table of torques."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from compiler import model, syntax
+from compiler.resolve.context import Context
+from compiler.resolve.values import TORQUE, amount
+from compiler.source import Span
+from compiler.trade.designation import Designation, parse_designation
+
+
+@dataclass(frozen=True, slots=True)
+class HouseTorques:
+    """The torques of the shop by thread and class."""
+
+    torques: tuple[tuple[str, str, model.Amount], ...] = ()
+
+    def tightening(self, what: Designation, span: Span) -> model.Tightening | None:
+        """Return how tight the house does up such a fastener, None when it does not say."""
+        if not what.threaded:
+            return None
+        for thread, grade, value in self.torques:
+            if (thread, grade) == (what.thread, what.grade):
+                stage = model.Stage(span, "torque", value)
+                return model.Tightening(span, "torque", (stage,), from_house=True)
+        return None
+
+
+def designation(ctx: Context, thing: syntax.Thing) -> Designation:
+    """Return the designation of a fastener; what is wrong in it is reported where it stands."""
+    text = thing.designation
+    found, problems = parse_designation(text.value if text is not None else "")
+    if text is not None:
+        for problem in problems:
+            start = text.span.start + problem.start
+            ctx.report.add(
+                "bad-designation",
+                Span(text.span.file, start, text.span.start + problem.end),
+                problem.message,
+                hint=problem.hint,
+            )
+    return found
+
+
+def house_torques(ctx: Context, given: Sequence[syntax.HouseTorque]) -> HouseTorques:
+    """Return the house table; two lines for one thread and class are reported."""
+    found: dict[tuple[str, str], tuple[syntax.HouseTorque, model.Amount]] = {}
+    for line in given:
+        what, problems = parse_designation(line.designation.value)
+        value = amount(ctx.report, line.amount, TORQUE)
+        key = (what.thread, what.grade)
+        if value is None or problems:
+            continue
+        first = found.setdefault(key, (line, value))[0]
+        if first is not line:
+            ctx.report.add(
+                "duplicate-name",
+                line.designation.span,
+                f"{line.designation.value} has a torque already.",
+                (first.span, "here"),
+                hint="Keep one of the two lines.",
+            )
+    return HouseTorques(tuple((*key, value) for key, (_, value) in found.items()))

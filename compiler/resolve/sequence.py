@@ -1,0 +1,130 @@
+"""The order in which a group of fasteners is tightened, and how it is laid out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Literal
+
+from compiler import model, syntax
+from compiler.resolve.clauses import Clauses
+from compiler.resolve.context import Context
+from compiler.resolve.fields import Common, group_size
+from compiler.resolve.numbers import whole
+from compiler.resolve.values import RATIO, quantity
+
+STAR_FROM = 4
+"""From so many torqued fasteners up the order is a star when nothing is said."""
+
+
+def sequence(ctx: Context, clauses: Clauses, common: Common, torqued: bool) -> model.Sequence:
+    """Return the sequence of a group; `torqued` tells whether it is brought to a torque."""
+    number = group_size(common)
+    rows, columns = _rectangle(ctx, clauses, number)
+    return model.Sequence(
+        pattern=_pattern(clauses, number, torqued),
+        given=_given(ctx, clauses, number),
+        passes=_passes(ctx, clauses),
+        then_circular=clauses.has("then-circular"),
+        layout="rectangle" if rows else "circle",
+        rows=rows,
+        columns=columns,
+        stated=clauses.get("star", "circular", "order") is not None,
+    )
+
+
+def _pattern(
+    clauses: Clauses, number: int, torqued: bool
+) -> Literal["star", "circular", "given", "any"]:
+    said = clauses.get("star", "circular", "order")
+    if said is not None:
+        return "given" if said.key == "order" else "star" if said.key == "star" else "circular"
+    return "star" if torqued and number >= STAR_FROM else "any"
+
+
+def _given(ctx: Context, clauses: Clauses, number: int) -> tuple[int, ...]:
+    """Return the order given by numbers; each fastener must be in it once."""
+    clause = clauses.get("order")
+    if clause is None:
+        return ()
+    found = [
+        whole(ctx.report, arg, "A place in the order", most=1000)
+        for arg in clause.args
+        if isinstance(arg, syntax.NumberLit)
+    ]
+    order = tuple(n for n in found if n is not None)
+    if sorted(order) != list(range(1, number + 1)):
+        ctx.report.add(
+            "count-sanity",
+            clause.span,
+            f"The order must name each of the {number} once, from 1 to {number}; "
+            f"{_slip(order, number)}.",
+            hint=f"For example: order {', '.join(map(str, _example(number)))}.",
+        )
+        return ()
+    return order
+
+
+def _slip(order: Sequence[int], number: int) -> str:
+    """Return the first thing that is wrong with an order."""
+    for n in order:
+        if order.count(n) > 1:
+            return f"{n} stands in it twice"
+        if not 1 <= n <= number:
+            return f"there is no {n}"
+    missing = next(n for n in range(1, number + 1) if n not in order)
+    return f"{missing} is missing"
+
+
+def _example(number: int) -> list[int]:
+    """Return a short order that is right: every second one, then those between."""
+    shown = min(number, 8)
+    return [*range(1, shown + 1, 2), *range(2, shown + 1, 2)]
+
+
+def _passes(ctx: Context, clauses: Clauses) -> tuple[float, ...]:
+    """Return the passes in per cent of the torque; they must grow and end at 100."""
+    clause = clauses.get("passes")
+    if clause is None:
+        return ()
+    passes: list[float] = []
+    for arg in clause.args:
+        if isinstance(arg, syntax.AmountLit):
+            share = quantity(ctx.report, arg.low, RATIO)
+            if share is None:
+                return ()
+            passes.append(float(share.si) * 100)
+    growing = all(a < b for a, b in pairwise(passes))
+    if not passes or not growing or abs(passes[-1] - 100) > 1e-9 or passes[0] <= 0:
+        ctx.report.add(
+            "quantity-sanity",
+            clause.span,
+            "Passes grow from one to the next, and the last one is 100 %.",
+            hint="For example: in 30 %, 70 %, 100 %.",
+        )
+        return ()
+    return tuple(passes)
+
+
+def _rectangle(ctx: Context, clauses: Clauses, number: int) -> tuple[int, int]:
+    """Return rows and columns, (0, 0) for a circle."""
+    clause = clauses.get("rectangle")
+    if clause is None:
+        return 0, 0
+    sides = [
+        whole(ctx.report, arg, "A side of the rectangle", most=1000)
+        for arg in clause.args
+        if isinstance(arg, syntax.NumberLit)
+    ]
+    if len(sides) != 2 or sides[0] is None or sides[1] is None:
+        return 0, 0
+    rows, columns = sides[0], sides[1]
+    if rows * columns != number:
+        ctx.report.add(
+            "count-sanity",
+            clause.span,
+            f"{rows} × {columns} is {rows * columns}, but there are {number}.",
+            hint="Give rows and columns that make as many as there are, or take it out.",
+        )
+        return 0, 0
+    return rows, columns

@@ -1,0 +1,48 @@
+"""Tools: their kind, sizes, range, and what a measuring tool is good for."""
+
+from __future__ import annotations
+
+from compiler import model, syntax
+from compiler.resolve import arguments as args
+from compiler.resolve.clauses import Clauses
+from compiler.resolve.context import Context
+from compiler.resolve.fields import Common
+from compiler.resolve.scope import Kind
+from compiler.resolve.values import ACCURACY, ANYTHING, LENGTH, MASS, TORQUE, Expected, quantity
+from compiler.resolve.words import tool_word
+from compiler.trade.units import Quantity
+
+_TORQUE_WRENCH = "torque-wrench"
+_PLACE: frozenset[Kind] = frozenset(("place", "part"))
+
+
+def tool(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) -> model.Tool:
+    """Return a tool."""
+    kind = tool_word(ctx, thing)
+    return model.Tool(
+        kind=kind,
+        sizes=_sizes(ctx, clauses),
+        range=args.amount_of(ctx, clauses, "range", _range_of(kind)),
+        drive=args.quantity_of(ctx, clauses, "drive", LENGTH),
+        length=args.quantity_of(ctx, clauses, "length", LENGTH),
+        extends=args.quantity_of(ctx, clauses, "extends", LENGTH),
+        accuracy=args.quantity_of(ctx, clauses, "accuracy", ACCURACY),
+        calibrated_until=args.day_of(ctx, clauses, "calibrated-until"),
+        tag=clauses.text("tag"),
+        ends=clauses.texts("ends"),
+        lifts=args.quantity_of(ctx, clauses, "lifts", MASS),
+        at=args.one_ref(ctx, clauses, "at", _PLACE),
+        **common,
+    )
+
+
+def _range_of(kind: str) -> Expected:
+    return TORQUE if kind == _TORQUE_WRENCH else ANYTHING
+
+
+def _sizes(ctx: Context, clauses: Clauses) -> tuple[Quantity, ...]:
+    """Return the sizes; the last one's unit is that of those before it without one."""
+    sizes = clauses.args("sizes", syntax.QuantityLit)
+    unit = next((size.unit for size in reversed(sizes) if size.unit is not None), None)
+    found = (quantity(ctx.report, size, LENGTH, unit) for size in sizes)
+    return tuple(size for size in found if size is not None)

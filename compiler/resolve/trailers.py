@@ -1,0 +1,64 @@
+"""What every step has: its id, what hangs under it, and what stands at the end of its line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TypedDict
+
+from compiler import model, syntax
+from compiler.resolve.conditions import condition
+from compiler.resolve.extras import extras
+from compiler.resolve.models import named_models
+from compiler.resolve.refs import look_up
+from compiler.resolve.scope import Kind
+from compiler.resolve.values import TIME, quantity
+from compiler.resolve.work import Work, step_id
+from compiler.source import Span
+from compiler.trade.units import Quantity
+
+ROLE: frozenset[Kind] = frozenset(("role",))
+
+
+class Common(TypedDict):
+    """The fields of `model.StepBase`."""
+
+    span: Span
+    id: str
+    extras: model.Extras
+    only_for: tuple[str, ...]
+    only_if: model.When | None
+    timer: Quantity | None
+    recorded: bool
+    by: str
+
+
+def common(
+    work: Work,
+    trailer: syntax.Trailer,
+    attachments: Sequence[syntax.Attachment],
+    base: str,
+    span: Span,
+) -> Common:
+    """Return what every step has. `base` is what its id is made of when it has no name."""
+    ctx = work.ctx
+    only_for = named_models(ctx.report, trailer.only_for, ctx.models, ctx.scope.lost)
+    inner = work.for_models(only_for).ctx
+    lines = [line for line in attachments if not isinstance(line, syntax.OverrideLine)]
+    return Common(
+        span=span,
+        id=step_id(work, trailer, base),
+        extras=extras(inner, lines, trailer),
+        only_for=only_for,
+        only_if=condition(inner, work.labels, trailer.only_if)
+        if trailer.only_if is not None
+        else None,
+        timer=quantity(ctx.report, trailer.timer, TIME) if trailer.timer is not None else None,
+        recorded=trailer.recorded,
+        by=role_key(work, trailer.by) if trailer.by is not None else "",
+    )
+
+
+def role_key(work: Work, word: syntax.Word) -> str:
+    """Return the key of a role, '' (and a finding) when there is no such role."""
+    named = look_up(work.ctx, word, ROLE, "Here stands")
+    return named.key if named is not None else ""
