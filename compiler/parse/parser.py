@@ -9,7 +9,7 @@ from compiler.findings.model import Finding
 from compiler.parse.indent import read_lines
 from compiler.parse.reader import Reader, Reading
 from compiler.parse.shape import check_shape
-from compiler.syntax import AmountLit, File, Ref
+from compiler.syntax import AmountLit, File, NumberLit, Ref
 
 if TYPE_CHECKING:
     from compiler.parse.messages import Messages
@@ -57,7 +57,7 @@ def parse_bytes(data: bytes, path: str) -> Parsed:
     return parse_text(text, path)
 
 
-def parse_fragment(text: str, path: str, offset: int) -> Ref | AmountLit | None:
+def parse_fragment(text: str, path: str, offset: int) -> Ref | AmountLit | NumberLit | None:
     """Read a name or quantity between braces, `foot[1]`, `9 N·m ±10 %`; None when it is neither.
 
     `offset` is where `text` begins in the file, so that the spans are those of the file.

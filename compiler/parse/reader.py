@@ -96,13 +96,13 @@ class Reader:
             self.out.file = file
         return self.out
 
-    def read_fragment(self) -> s.Ref | s.AmountLit | None:
+    def read_fragment(self) -> s.Ref | s.AmountLit | s.NumberLit | None:
         """Read a name or a value that stands alone; None when it is neither."""
-        line = Line(0, 0, len(self._text))
-        if self._words(line) is not None or self.out.open_texts:
+        line = Line(0, self._lexer.skip(self._text, 0, len(self._text)), len(self._text))
+        if self._words(line, whole_line=False) is not None or self.out.open_texts:
             return None
         value = self._machine.finish()
-        return value if isinstance(value, (s.Ref, s.AmountLit)) else None
+        return value if isinstance(value, (s.Ref, s.AmountLit, s.NumberLit)) else None
 
     def _one(self, lines: Sequence[Line], number: int, level: int) -> tuple[int, int]:
         """Read one line; return the number of the next one and the level the parser is at."""
@@ -177,7 +177,9 @@ class Reader:
         place = self._offset + at
         return self._machine.take(kind, Lexeme(kind, self._span(place, place), ""))
 
-    def _words(self, line: Line) -> tuple[Literal["word", "end"], Lexeme] | None:
+    def _words(
+        self, line: Line, whole_line: bool = True
+    ) -> tuple[Literal["word", "end"], Lexeme] | None:
         """Feed the words of a line; return where it stopped making sense, or None."""
         self._seen = seen = []
         text, machine, lexer = self._text, self._machine, self._lexer
@@ -197,7 +199,7 @@ class Reader:
             at = lexer.skip(text, stop, end)
         place = Span(path, offset + end, offset + end)
         last = Lexeme("LINE_END", place, "")
-        if not self._offset and not machine.take("LINE_END", last):
+        if whole_line and not machine.take("LINE_END", last):
             return "end", last
         return None
 
