@@ -23,11 +23,19 @@ class Advice:
     replacement: str | None
 
 
-def advise(line: str, at: int, end: int, place: str = "", two_names: bool = False) -> Advice | None:
+def advise(
+    line: str,
+    at: int,
+    end: int,
+    place: str = "",
+    could: frozenset[str] = frozenset(),
+    names: bool = False,
+) -> Advice | None:
     """Return the first known slip in a line whose reading stopped at the word from `at` to `end`.
 
-    `place` is `first` for the first line of a file and `table` for a row of a table; `two_names`
-    tells that this word is a name, and the one before it as well.
+    `place` is `first` for the first line of a file and `table` for a row of a table; `could` are
+    the terminals that might have stood there. With `names` only those slips are looked for that
+    need two names side by side.
     """
     if len(line) > MOST_OF_A_LINE and at > MOST_OF_A_LINE // 2:
         return None
@@ -36,9 +44,11 @@ def advise(line: str, at: int, end: int, place: str = "", two_names: bool = Fals
     for mistake in MISTAKES:
         if mistake.place != place and (place == "first" or mistake.place in ("first", "table")):
             continue
-        if mistake.names and not two_names:
+        if mistake.names != names or (mistake.could and mistake.could not in could):
             continue
         for found in _all_matches(mistake.pattern, blanked):
+            if names and found.start("two") != at:
+                continue
             if mistake.anywhere or (found.start() <= end and found.end() >= at - 1):
                 return _advice(mistake, found, line)
     return None

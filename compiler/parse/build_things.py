@@ -360,7 +360,7 @@ class Declarations(Heads, Clauses):
         clauses: list[s.Clause] = []
         for item in items:
             if isinstance(item, s.Clause):
-                clauses.append(_renamed(item, kind))
+                clauses.append(self._renamed(item, kind))
             elif isinstance(item, Listing):
                 clauses.append(self._value_clause(item, kind, in_stack))
             elif label is None:
@@ -372,6 +372,14 @@ class Declarations(Heads, Clauses):
                     'More is said on a line below: note "…"',
                 )
         return label, tuple(clauses)
+
+    def _renamed(self, clause: s.Clause, kind: s.ThingKind) -> s.Clause:
+        """`in` is where a fluid is, and the passes of tightening on a fastener."""
+        if clause.key != "in" or kind != "fastener":
+            return clause
+        values = (s.AmountLit, s.NumberLit)
+        args = (self.with_unit(a) if isinstance(a, values) else a for a in clause.args)
+        return s.Clause(clause.span, "passes", tuple(args))
 
     def _value_clause(self, values: Listing, kind: s.ThingKind, in_stack: bool) -> s.Clause:
         """Return values without a key word as the clause they mean on this kind of thing."""
@@ -398,15 +406,3 @@ def _models(line: MoreItems) -> bool:
 def _attachments(lines: Sequence[Any]) -> tuple[s.Attachment, ...]:
     skip = (MoreItems, Stack, s.State)
     return tuple(line for line in lines if not isinstance(line, skip))
-
-
-def _renamed(clause: s.Clause, kind: s.ThingKind) -> s.Clause:
-    """`in` is where a fluid is, and the passes of tightening on a fastener."""
-    if clause.key == "in" and kind == "fastener":
-        return s.Clause(clause.span, "passes", tuple(as_amount_or_same(a) for a in clause.args))
-    return clause
-
-
-def as_amount_or_same(arg: Any) -> Any:
-    """Return a bare number as an amount, anything else as it is."""
-    return as_amount(arg) if isinstance(arg, s.NumberLit) else arg

@@ -67,7 +67,7 @@ CLAUSES: dict[str, ClauseRule] = {
     "only-for": ClauseRule(
         (*_BOUGHT, "energy", "condition", "place"),
         (s.Word, s.Text),
-        "models",
+        "the names of models",
         "only for TP-60",
         most=0,
     ),
@@ -171,15 +171,24 @@ def _check_args(clause: s.Clause, rule: ClauseRule) -> Iterator[Remark]:
     takes = (*rule.takes, s.IndexRange) if clause.key == "count" else rule.takes
     wrong = next((arg for arg in clause.args if not isinstance(arg, takes)), None)
     subject = "this value" if word == "" else f"`{word}`"
+    if clause.key == "thread" and wrong is None:
+        yield from _check_thread(clause)
     if not rule.takes and clause.args:
         yield Remark(clause.args[0].span, f"After {subject} nothing is said.", example)
     elif wrong is not None:
-        yield Remark(wrong.span, f"After {subject} stands {rule.what}.", example)
+        yield Remark(wrong.span, f"After {subject} one writes {rule.what}.", example)
     elif len(clause.args) < rule.least:
         yield Remark(clause.span, f"After {subject} {rule.what} is missing.", example)
     elif rule.most and len(clause.args) > rule.most and not _is_decimal_comma(clause):
         extra = clause.args[rule.most]
-        yield Remark(extra.span, f"After {subject} stands {rule.what}, and no more.", example)
+        yield Remark(extra.span, f"After {subject} one writes {rule.what}, and no more.", example)
+
+
+def _check_thread(clause: s.Clause) -> Iterator[Remark]:
+    state = clause.args[0]
+    if isinstance(state, s.Word) and state.text not in ("dry", "oiled"):
+        hint = "A thread is dry or oiled; what else is on it is named: thread with thread-locker"
+        yield Remark(state.span, f"A thread is not said to be `{state.text}`.", hint)
 
 
 def _is_decimal_comma(clause: s.Clause) -> bool:

@@ -60,6 +60,7 @@ _ROW = re.compile(r"([^\S\r\n]*)([^\r\n]*)(?:\r\n|\r|\n|\Z)")
 _CODE = re.compile(
     r'(?:[^"\u201c\u201e#]+|"(?:[^"\\]|\\.)*"?|[\u201c\u201e][^\u201c\u201d"]*["\u201c\u201d]?|#(?=[0-9]))*'
 )
+_TEXTS = re.compile(r'"(?:[^"\\]|\\.)*("?)|[\u201c\u201e][^\u201c\u201d"]*(["\u201c\u201d]?)')
 _SECOND_FILE = re.compile(
     r'(?:machine|procedure|shop|visit)[^\S\r\n]+[^\s"]+[^\S\r\n]+["\u201c\u201e]'
 )
@@ -94,15 +95,12 @@ def _rows(text: str) -> Iterator[_Row]:
         assert found, "the pattern matches any line"
         start = found.start(2)
         content = found[2]
-        if "#" in content or ('"' in content and content.rstrip().endswith(",")):
+        if "#" in content:
             code = _CODE.match(content)
             assert code, "the pattern matches the empty text"
-            whole = code.end() == len(content)
             content = content[: code.end()]
-            goes_on = content.rstrip().endswith(",") and not (whole and _is_open(content))
-        else:
-            goes_on = content.rstrip().endswith(",")
         content = content.rstrip()
+        goes_on = content.endswith(",") and not _is_open(content)
         if content:
             yield _Row(found.start(1), start, start + len(content), goes_on)
         if found.end() == at:
@@ -112,12 +110,7 @@ def _rows(text: str) -> Iterator[_Row]:
 
 def _is_open(code: str) -> bool:
     """Tell whether a text in quotes is still open at the end of a line."""
-    if not code.count('"') % 2 and "\\" not in code:
-        return False
-    last = 0
-    for found in re.finditer(r'"(?:[^"\\]|\\.)*"', code):
-        last = found.end()
-    return '"' in code[last:]
+    return any(not (found[1] or found[2]) for found in _TEXTS.finditer(code))
 
 
 class _Levels:

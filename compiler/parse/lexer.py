@@ -13,6 +13,7 @@ from functools import lru_cache
 from compiler.parse.machine import Machine
 from compiler.parse.table import Table, load_table
 from compiler.source import Span
+from compiler.trade.verbs import VERBS
 
 ODD = "ODD"
 """The kind of a character that has no meaning anywhere; no rule of the grammar takes it."""
@@ -123,11 +124,14 @@ class Lexer:
         key = self._key_word(text, at, stop, end, machine)
         if key:
             return key[0], at, key[1]
+        word = text[at:stop]
+        # A word of the language is a verb only if it is one of the verbs: `otherwise` is none.
+        own = self._words.get(word, "") if word not in VERBS else ""
         if "VERB" in choices and ("NAME" not in choices or machine.can_take("VERB")):
-            return "VERB", at, stop
-        if "NAME" in choices:
+            return own or "VERB", at, stop
+        if "NAME" in choices and (not own or machine.can_take("NAME")):
             return "NAME", at, stop
-        return self._words.get(text[at:stop], "NAME"), at, stop
+        return own or "NAME", at, stop
 
     def _key_word(
         self, text: str, at: int, stop: int, end: int, machine: Machine

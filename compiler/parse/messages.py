@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from compiler.findings.model import Finding, Fix
 from compiler.parse import examples
 from compiler.parse.advice import Advice, advise
+from compiler.parse.clauses import CLAUSES
 from compiler.parse.indent import MAX_LEVEL, Line, Trouble
 from compiler.parse.lexer import ODD, Lexeme
 from compiler.parse.reader import Reading, Slip
@@ -133,23 +134,38 @@ class Messages:
             return self._nested(slip)
         if slip.kind == "first":
             return self._advice(slip) or self._first(slip)
-        return self._misspelt(slip) or self._advice(slip) or self._plain(slip)
+        return (
+            self._misspelt_opener(slip)
+            or self._advice(slip)
+            or self._misspelt(slip)
+            or self._advice(slip, names=True)
+            or self._stray(slip)
+            or self._plain(slip)
+        )
 
-    def _advice(self, slip: Slip) -> Finding | None:
+    def _advice(self, slip: Slip, names: bool = False) -> Finding | None:
         line, start = self._line(slip.line), slip.line.start
         met = slip.met.span
-        if _is_second_action(slip):
-            verb = slip.before[-1]
-            span = verb.span.to(met)
-            message = "A line holds one action, and here a second one seems to begin."
-            hint = f"Begin a line of its own with `{verb.text}`; a name of two words gets a hyphen."
-            return Finding("not-understood", span, message, hint=hint)
+        if names:
+            before = slip.before[-1:]
+            if slip.met.kind != "NAME" or not before or before[0].kind != "NAME":
+                return None
+            if _is_second_action(slip):
+                return self._second_action(slip)
         place = "first" if slip.kind == "first" else ""
         if slip.parent and _TABLE.match(self._text, slip.parent.start):
             place = "table"
-        two = slip.met.kind == "NAME" and slip.before[-1:] and slip.before[-1].kind == "NAME"
-        advice = advise(line, met.start - start, met.end - start, place, bool(two))
+        advice = advise(line, met.start - start, met.end - start, place, slip.could, names)
         return self._of_advice(advice, start) if advice else None
+
+    def _second_action(self, slip: Slip) -> Finding:
+        verb = slip.before[-1]
+        return Finding(
+            "not-understood",
+            verb.span.to(slip.met.span),
+            "A line holds one action, and here a second one seems to begin.",
+            hint=f"Begin a line of its own with `{verb.text}`; a name of two words gets a hyphen.",
+        )
 
     def _of_advice(self, advice: Advice, start: int) -> Finding:
         span = Span(self._path, start + advice.start, start + advice.end)
@@ -200,46 +216,58 @@ class Messages:
             hint="Blocks are, for example, `parts`, `fasteners`, `section`, `repeat` and `if`.",
         )
 
-    def _misspelt(self, slip: Slip) -> Finding | None:
-        """Return a finding when the word met, or the first of the line, is nearly a key word."""
-        texts = load_table().terminals
-        could = [texts[t][1] for t in slip.could if t in texts and texts[t][0]]
-        word = slip.met.text
-        if slip.kind == "word" and len(word) > 3 and word[0].isalpha():
-            near = _nearest(word, [text for text in could if text[0].isalpha()])
-            if near and near != word:
-                where = slip.met.span
-                return Finding(
-                    "not-understood",
-                    where,
-                    f"`{_short(word)}` is not understood here.",
-                    hint=f"Is it `{near}`?",
-                    fix=Fix(where, near),
-                )
+    def _misspelt_opener(self, slip: Slip) -> Finding | None:
+        """Return a finding when the line begins with nearly a word of the language."""
         first = slip.before[0] if slip.before else None
         if first is None or first.kind != "VERB" or first.text in VERBS:
             return None
         near = _nearest(first.text, _openers())
-        if near is None or near == first.text:
+        return self._nearly(first, near) if near and near != first.text else None
+
+    def _misspelt(self, slip: Slip) -> Finding | None:
+        """Return a finding when the word met is nearly one that could stand there."""
+        word = slip.met.text
+        if slip.kind != "word" or len(word) < 4 or not word[0].isalpha():
             return None
-        return Finding(
-            "not-understood",
-            first.span,
-            f"`{_short(first.text)}` is neither a verb nor another word that begins a line.",
-            hint=f"Is it `{near}`?",
-            fix=Fix(first.span, near),
-        )
+        texts = load_table().terminals
+        could = [texts[t][1] for t in slip.could if t in texts and texts[t][0]]
+        near = _nearest(word, sorted(text for text in could if text[0].isalpha()))
+        return self._nearly(slip.met, near) if near and near != word else None
+
+    def _nearly(self, lexeme: Lexeme, near: str) -> Finding:
+        message = f"`{_short(lexeme.text)}` is not understood here."
+        if near == lexeme.text.lower():
+            message = "The words of the language are written in small letters."
+        fix = Fix(lexeme.span, near)
+        return Finding("not-understood", lexeme.span, message, hint=f"Is it `{near}`?", fix=fix)
+
+    def _stray(self, slip: Slip) -> Finding | None:
+        """Return a finding for a word that begins lines elsewhere, or a step below a step."""
+        if slip.before or slip.kind != "word":
+            return None
+        word = " ".join(slip.met.text.split())
+        home = examples.HOMES.get(word)
+        if home:
+            return self._of(slip, f"`{word}` cannot stand here.", home)
+        if word in VERBS and slip.parent and "VERB" not in slip.could:
+            above = _short(self._line(slip.parent))
+            message = f"A step cannot stand below the line `{above}`."
+            return self._of(slip, message, "Put it in line with the one above, or in a section.")
+        return None
 
     def _plain(self, slip: Slip, hint: str = "") -> Finding:
         """Say what was met and what could stand there."""
-        could = what_could_stand(slip.could)
+        could = _what_a_clause_takes(slip) or what_could_stand(slip.could)
         after = f"After {_said(slip.before[-1])}" if slip.before else "Here"
         hint = hint or self._example(slip)
         if slip.kind == "end" or slip.met.kind == "LINE_END":
             message = f"The line ends too early. {after} could stand: {could}."
+            if slip.before and slip.before[-1].kind == "COMMA":
+                message = "After the comma something is missing."
+                hint = "Leave the comma out, or go on in the next line, indented further."
             span = slip.before[-1].span if slip.before else slip.met.span
             return Finding("not-understood", span, message, hint=hint)
-        message = f"{_said(slip.met).capitalize()} is not understood here."
+        message = f"{_said(slip.met)} is not understood here."
         if slip.met.kind == ODD:
             message = f"The sign {_said(slip.met)} has no meaning here."
         if could:
@@ -248,14 +276,15 @@ class Messages:
 
     def _example(self, slip: Slip) -> str:
         """Return an example of such a line, clause or block."""
+        first = " ".join(slip.before[0].text.split()) if slip.before else ""
+        if first in ("repeat", "if", "otherwise if"):
+            return f"Such a line looks like this: {examples.LINES[first]}"
         for lexeme in reversed(slip.before[1:]):
             words = " ".join(lexeme.text.split())
             if words in examples.CLAUSES and lexeme.kind not in ("NAME", "TEXT"):
                 return f"For example: {examples.CLAUSES[words]}"
-        if slip.before:
-            words = " ".join(slip.before[0].text.split())
-            if words in examples.LINES and slip.before[0].kind not in ("NAME", "VERB"):
-                return f"Such a line looks like this: {examples.LINES[words]}"
+        if first in examples.LINES and slip.before[0].kind not in ("NAME", "VERB"):
+            return f"Such a line looks like this: {examples.LINES[first]}"
         if slip.parent:
             above = self._line(slip.parent)
             for words, example in examples.UNDER.items():
@@ -308,6 +337,13 @@ def _is_second_action(slip: Slip) -> bool:
         return False
     joiner, verb = slip.before[-2:]
     return joiner.kind in ("AND", "COMMA") and verb.kind == "NAME" and verb.text in VERBS
+
+
+def _what_a_clause_takes(slip: Slip) -> str:
+    """Return what a clause takes, right after its key word; any kind of value is read there."""
+    rule = CLAUSES.get("-".join(slip.before[-1].text.split())) if slip.before else None
+    anything = {"NAME", "TEXT", "NUMBER", "DATE"} <= slip.could
+    return rule.what if rule and anything else ""
 
 
 def _openers() -> list[str]:

@@ -19,7 +19,8 @@ class Mistake:
 
     `pattern` is sought in the line, whose texts in quotes have been blanked; what it calls `at`, or
     all it matches, is marked and replaced. `anywhere` is for those that need not touch the word
-    where reading stopped, `names` for those that need two names there. In `message`, `hint` and
+    where reading stopped, `names` for those that need two names there, `could` names what might
+    have stood there instead. In `message`, `hint` and
     `replacement` `{1}` stands for a group; `replacement` is None when only the author knows what
     is meant.
     """
@@ -33,6 +34,7 @@ class Mistake:
     replacement: str | Callable[[Sequence[str]], str] | None = None
     anywhere: bool = False
     names: bool = False
+    could: str = ""
 
 
 def _m(
@@ -45,10 +47,12 @@ def _m(
     replacement: str | Callable[[Sequence[str]], str] | None = None,
     anywhere: bool = False,
     names: bool = False,
+    could: str = "",
 ) -> Mistake:
     pattern = pattern.replace("NAME", _NAME)
+    compiled = re.compile(pattern)
     return Mistake(
-        name, place, example, re.compile(pattern), message, hint, replacement, anywhere, names
+        name, place, example, compiled, message, hint, replacement, anywhere, names, could
     )
 
 
@@ -290,7 +294,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "range-with-hyphen",
         "fastener",
         "screw 3 × M5 ISO 4762 8.8 holds cap torque 8-10 N·m",
-        r"(?P<one>[0-9][0-9.]*) *- *(?P<two>[0-9][0-9.]*)(?![-/])",
+        r"(?<![\w.-])(?P<one>[0-9][0-9.]*) *- *(?P<two>[0-9][0-9.]*)(?![\w/-])",
         "A range is written with two points.",
         "Write: {1}..{2}",
         "{1}..{2}",
@@ -299,7 +303,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "range-with-to",
         "fastener",
         "screw 3 × M5 ISO 4762 8.8 holds cap torque 8 to 10 N·m",
-        r"(?P<one>[0-9][0-9.]*) +to +(?P<two>[0-9][0-9.]*)",
+        r"(?P<one>[0-9][0-9.]*)(?: *[^\W\d_][\w·]*)? +to +(?P<two>[0-9][0-9.]*)",
         "A range is written with two points.",
         "Write: {1}..{2}",
         "{1}..{2}",
@@ -451,7 +455,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "then",
         "step",
         'ask leak "Does it drip?"\n  if leak is yes then\n    remove cap',
-        r" +then *$",
+        r"^(?:otherwise )?if .*?(?P<at> +then) *$",
         "No `then` is needed.",
         "Leave it out.",
         "",
@@ -460,7 +464,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "condition-without-quotes",
         "step",
         "if bush worn\n    remove cap",
-        r'^(?:otherwise )?if (?P<at>(?P<one>(?!.* (?:is|was) )[^"#]*[^"#\s]))',
+        r'^(?:otherwise )?if (?P<at>(?P<one>(?!.* (?:is|was)(?: |$))[^"#]*[^"#\s]))',
         "A condition that the reader judges stands in quotes.",
         'Write: if "{1}"',
         '"{1}"',
@@ -477,6 +481,16 @@ MISTAKES: tuple[Mistake, ...] = (
         anywhere=True,
     ),
     _m(
+        "only-if-as-block",
+        "step",
+        'only if "it drips"\n    remove cap',
+        r"^(?P<at>only +if)(?= )",
+        "`only if` ends the line of a step; a block begins with `if`.",
+        "Write: if …",
+        "if",
+        anywhere=True,
+    ),
+    _m(
         "models-with-for",
         "step",
         "for TP-60\n    remove cap",
@@ -490,10 +504,30 @@ MISTAKES: tuple[Mistake, ...] = (
         "step-for-model",
         "step",
         "tighten cap for TP-60",
-        r"(?<![\w-])for(?= +[^\W\d_])",
+        r"^(?!repeat |for ).*?(?P<at>(?<![\w-])for)(?= +[^\W\d_])",
         "A step for one model ends in `only for`.",
         "Write: only for …",
         "only for",
+        anywhere=True,
+    ),
+    _m(
+        "hyphen-missing",
+        "step",
+        "tighten nut hand tight",
+        r"(?<![\w-])(?P<one>hand|left|counter) +(?P<two>tight|hand|clockwise|hold)(?![\w-])",
+        "This word of the language has a hyphen.",
+        "Write: {1}-{2}",
+        "{1}-{2}",
+        anywhere=True,
+    ),
+    _m(
+        "other-word-for-turning",
+        "step",
+        "turn nut anticlockwise",
+        r"(?<![\w-])(?:anti-?clockwise|counterclockwise|ccw)(?![\w-])",
+        "The other way round is called `counter-clockwise`.",
+        "Write: counter-clockwise",
+        "counter-clockwise",
         anywhere=True,
     ),
     # --- Words without quotes, sentences ----------------------------------------------------------
@@ -540,10 +574,27 @@ MISTAKES: tuple[Mistake, ...] = (
         anywhere=True,
     ),
     _m(
+        "several-things-by-sign",
+        "step",
+        "remove cap / lid",
+        r"(?<=[\w\]]) *(?:/|&|\+) *(?=[^\W\d_])",
+        "Several things are parted by commas.",
+        "Write a comma, or `or` between tools of which one will do.",
+        ", ",
+    ),
+    _m(
+        "remark-in-brackets",
+        "step",
+        "remove cap (mind the edge)",
+        r" *\([^)]*\)?",
+        "A remark in brackets is not read.",
+        'Put it on a line below the step: note "…"',
+    ),
+    _m(
         "full-stop",
         "step",
         "remove cap.",
-        r" *\.+ *$",
+        r" *[.!?]+ *$",
         "No full stop stands at the end of a line.",
         "Leave it out.",
         "",
@@ -561,9 +612,10 @@ MISTAKES: tuple[Mistake, ...] = (
         "name-begins-with-digit",
         "part",
         '2nd-cap "second cap"',
-        r"(?<![\w-])[0-9]+[^\W\d_]?[\w-]*",
+        r"(?<![\w-])[0-9]+-?[^\W\d_][\w-]*",
         "A name begins with a letter.",
-        "Put the number behind: cap-2",
+        "Put the number behind, as in cap-2; what only has a number stands in quotes.",
+        could="NAME",
     ),
     _m(
         "name-in-two-words",

@@ -31,27 +31,28 @@ class _HeadRule:
 
     files: tuple[str, ...]
     takes: tuple[type, ...]
+    what: str
     example: str
     most: int = 1
 
 
 _HEADS: dict[str, _HeadRule] = {
-    "machine": _HeadRule(("procedure",), (s.Ref,), "machine transfer-pump"),
-    "models": _HeadRule(_DECLARING, (s.Word, s.Text), "models TP-40, TP-60", 0),
-    "location": _HeadRule(("machine",), (s.Text,), 'location "Press room, bay 2"'),
-    "author": _HeadRule(("procedure",), (s.Text,), 'author "A. Example"'),
-    "approved": _HeadRule(("procedure",), (s.Text,), 'approved "B. Example"'),
-    "purpose": _HeadRule(("procedure",), (s.Text,), 'purpose "The pump is tight again."'),
-    "every": _HeadRule(("procedure",), (s.AmountLit,), "every 2000 h", 0),
-    "units": _HeadRule(("shop",), (s.Word,), "units N·m, mm, kg", 0),
-    "second-units": _HeadRule(("shop",), (s.Word,), "second units lbf·ft, in, lb", 0),
-    "lift-limit": _HeadRule(("shop",), (s.AmountLit,), "lift limit 25 kg"),
-    "site": _HeadRule(("shop",), (s.Text,), 'site "Packhouse"'),
-    "date": _HeadRule(("visit",), (s.DateLit,), "date 2026-11-30"),
-    "crew": _HeadRule(("visit",), (s.NumberLit,), "crew 2"),
-    "model": _HeadRule(("job",), (s.Word, s.Text), "model TP-60"),
-    "serial": _HeadRule(("job",), (s.Text,), 'serial "117"'),
-    "after": _HeadRule(("job",), (s.Ref,), "after seal-change", 0),
+    "machine": _HeadRule(("procedure",), (s.Ref,), "the name of one machine", "transfer-pump"),
+    "models": _HeadRule(_DECLARING, (s.Word, s.Text), "the names of models", "TP-40, TP-60", 0),
+    "location": _HeadRule(("machine",), (s.Text,), "one text", '"Press room, bay 2"'),
+    "author": _HeadRule(("procedure",), (s.Text,), "one text", '"A. Example"'),
+    "approved": _HeadRule(("procedure",), (s.Text,), "one text", '"B. Example"'),
+    "purpose": _HeadRule(("procedure",), (s.Text,), "one text", '"The pump is tight again."'),
+    "every": _HeadRule(("procedure",), (s.AmountLit,), "a time with its unit", "2000 h", 0),
+    "units": _HeadRule(("shop",), (s.Word,), "units", "N·m, mm, kg", 0),
+    "second-units": _HeadRule(("shop",), (s.Word,), "units", "lbf·ft, in, lb", 0),
+    "lift-limit": _HeadRule(("shop",), (s.AmountLit,), "one mass with its unit", "25 kg"),
+    "site": _HeadRule(("shop",), (s.Text,), "one text", '"Packhouse"'),
+    "date": _HeadRule(("visit",), (s.DateLit,), "one day", "2026-11-30"),
+    "crew": _HeadRule(("visit",), (s.NumberLit,), "one number", "2"),
+    "model": _HeadRule(("job",), (s.Word, s.Text), "one model", "TP-60"),
+    "serial": _HeadRule(("job",), (s.Text,), "one text", '"117"'),
+    "after": _HeadRule(("job",), (s.Ref,), "names of jobs", "seal-change", 0),
 }
 
 _THING_FILES: dict[str, tuple[str, ...]] = dict.fromkeys(BLOCKS.values(), ("machine", "procedure"))
@@ -105,8 +106,8 @@ def _heads(lines: Sequence[s.HeadLine], where: str) -> Iterator[Remark]:
         if wrong is not None or not line.args or (rule.most and len(line.args) > rule.most):
             extra = line.args[rule.most] if rule.most and len(line.args) > rule.most else None
             span = (wrong or extra or line).span
-            message = f"This is not what a `{word}` line says."
-            yield Remark(span, message, f"Write it like this: {rule.example}")
+            message = f"After `{word}` one writes {rule.what}."
+            yield Remark(span, message, f"Write it like this: {word} {rule.example}")
         if line.key in seen and rule.most:
             yield Remark(line.span, f"There are two `{word}` lines.", "Keep one of them.")
         seen.add(line.key)
@@ -156,6 +157,10 @@ def _thing(thing: s.Thing, where: str, whole: bool) -> Iterator[Remark]:
         yield Remark(thing.name.span, "A condition needs at least two states.", hint)
     if thing.designation:
         yield from _designation(thing.designation)
+    elif thing.kind == "fastener":
+        message = f"It is not said what kind of fastener `{thing.name.text}` is."
+        hint = "After the name: 4 × M6×16 ISO 4762 8.8, or what it is: cotter-pin 3.2×32 ISO 1234"
+        yield Remark(thing.name.span, message, hint)
 
 
 def _kind_word(thing: s.Thing) -> Iterator[Remark]:

@@ -50,6 +50,8 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(word.strip() for word in text.split(","))
 
 
+_PHRASES = "a word such as `with`, `until` or `takes`"
+
 GROUPS: tuple[Group, ...] = (
     Group(
         "a line such as `parts`, `revision` or `section`",
@@ -75,14 +77,15 @@ GROUPS: tuple[Group, ...] = (
         _words("danger, warning, caution, notice, note, why, wear, picture, clip"),
     ),
     Group(
-        "a word that says how, such as `with`, `to` or `until`",
+        _PHRASES,
         _words(
             "with, via, holding, to, from, into, onto, out of, between, against, beside, "
             "toward, until, without, above, below, at most, at least, off, on, in, out, "
             "over, under, up, down, through, along, around, across, behind, for, at, by, "
-            "aside, away, clockwise, counter-clockwise, hand-tight, snug"
+            "aside, away, clockwise, counter-clockwise, hand-tight, snug, as, only for, "
+            "only if, takes, people, timer, recorded"
         ),
-        8,
+        12,
     ),
     Group(
         "a word such as `takes` or `only for`",
@@ -137,6 +140,8 @@ def what_could_stand(could: frozenset[str]) -> str:
         if len(members) >= group.least:
             named.append(group.phrase)
             left -= members
+    if _PHRASES in named and PHRASES["NUMBER"] in named:
+        named.remove(PHRASES["NUMBER"])  # a bare value, such as `2 turns`, is seldom meant
     named += sorted(phrase(t) for t in left)
     named = named[: _MOST_NAMED - end]
     if end:

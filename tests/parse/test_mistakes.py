@@ -104,12 +104,12 @@ def test_words_that_are_nearly_right(line: str, mended: str | None) -> None:
         ("parts", "not-understood", "Nothing is indented below"),
         ("remove cap as a as b", "not-understood", "stands twice"),
         ('clip "a.mp4" from 2:00 to 1:00', "not-understood", "ends before it begins"),
-        ("author Jo", "not-understood", "`author` line"),
-        ("machine", "not-understood", "`machine` line"),
+        ("author Jo", "not-understood", "After `author` one writes"),
+        ("machine", "not-understood", "After `machine` one writes"),
         ("lift limit 25 kg", "not-understood", "belongs in a shop file"),
         ("model TP-60", "not-understood", "job of a visit"),
         ("do seal-change", "not-understood", "belongs in a visit file"),
-        ("remove cap\n  machine a, b", "not-understood", "`machine` line"),
+        ("remove cap\n  machine a, b", "not-understood", "After `machine` one writes"),
     ],
 )
 def test_what_is_said_of_other_slips(line: str, rule: str, piece: str) -> None:

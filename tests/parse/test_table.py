@@ -193,14 +193,14 @@ def test_every_clause_has_an_example_that_is_read(key: str) -> None:
         )
         return
     blocks = {"energy": "energy", "role": "roles", "fluid": "fluids", "place": "places"}
+    names = {"energy": "x steam", "connection": "x hose", "tool": "x hoist", "fastener": "x M6"}
     for kind in rule.things:
-        block = blocks.get(kind, f"{kind}s")
-        name = {"energy": "x steam", "connection": "x hose", "tool": "x hoist"}.get(kind, "x")
-        lines = "\n      on\n      off" if kind == "condition" else ""
         if kind == "condition":
             continue
+        name = "x" if (kind, key) == ("fastener", "count") else names.get(kind, "x")
+        example = "4 × M6" if (kind, key) == ("fastener", "count") else rule.example
         frame = "shop" if kind == "role" else "procedure"
-        file = read(f'{frame} a "A"\n  {block}\n    {name} {rule.example}{lines}\n')
+        file = read(f'{frame} a "A"\n  {blocks.get(kind, f"{kind}s")}\n    {name} {example}\n')
         assert [clause.key for clause in file.things[0].clauses] == [key]
 
 
