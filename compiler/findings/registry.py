@@ -1,0 +1,93 @@
+"""Every rule by its name in words: how much it weighs, what it means, since when it is there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from compiler.findings.model import suggest
+
+
+class Severity(Enum):
+    """An error keeps outputs from being made; a warning does not."""
+
+    ERROR = "error"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule. `meaning` is one line in shop language; the page in `pages/` says the rest."""
+
+    name: str
+    severity: Severity
+    meaning: str
+    family: str
+    since: str = "0.1.0"
+
+
+def _error(family: str, name: str, meaning: str) -> Rule:
+    return Rule(name, Severity.ERROR, meaning, family)
+
+
+def _warning(family: str, name: str, meaning: str) -> Rule:
+    return Rule(name, Severity.WARNING, meaning, family)
+
+
+_ALL = (
+    _error("reading", "not-understood", "a line that does not read as the step-language"),
+    _error("reading", "indentation", "a line that stands further in or out than any line above"),
+    _error("reading", "tab-in-indent", "a tab at the start of a line, whose width nobody can see"),
+    _error("reading", "unclosed-quote", "text in quotes that does not end on its line"),
+    _error("reading", "not-text", "a file that is not UTF-8 text"),
+    _error("reading", "file-too-large", "a file too large or too deeply nested to be a procedure"),
+    _error("reading", "not-readable", "a file or folder that cannot be opened"),
+    _error("names", "unknown-name", "a name that nothing declares"),
+    _error("names", "duplicate-name", "one name given to two things"),
+    _warning("names", "unused-name", "something declared that no step ever uses"),
+    _error("names", "circular-follow", "things that lead back to themselves, so work never ends"),
+    _error("names", "unknown-verb", "a word at the start of a step that is no known verb"),
+    _error("names", "wrong-kind", "a name used where another kind of thing belongs"),
+    _error("names", "unknown-model", "a model that the machine does not have"),
+    _error("names", "missing-machine", "a procedure for a machine that no file describes"),
+    _error("values", "unknown-unit", "a unit that is not known"),
+    _error(
+        "values", "wrong-dimension", "a quantity of the wrong kind, such as a mass for a torque"
+    ),
+    _error("values", "bad-designation", "a fastener's designation that no standard gives"),
+    _error("values", "printed-pair", "two printed units that do not say the same"),
+    _error("values", "count-sanity", "a count or range that cannot be"),
+    _error("values", "quantity-sanity", "a value that cannot be, or limits the wrong way round"),
+    _error("values", "bad-date", "a day that is not in the calendar"),
+    _error("tightening", "missing-torque", "a fastener is tightened, but nothing says how tight"),
+    _error("tools", "tool-not-in-shop", "a tool is needed that the crib does not have"),
+    _warning("tools", "tool-not-used", "a procedure lists a tool that none of its steps uses"),
+    _error("files", "picture-missing", "a picture that is not there"),
+    _error("files", "picture-not-usable", "a picture that cannot or must not be shown"),
+    _error(
+        "files", "missing-revision", "a procedure without a revision, so an old print looks new"
+    ),
+    _warning("files", "nothing-to-do", "a procedure without a single step"),
+    _warning("writing", "long-sentence", "an instruction too long to be read at the machine"),
+    _warning("writing", "vague-words", "words that leave the reader to guess"),
+    _error("work", "cannot-refit", "a way back where nothing was taken off"),
+    _error("work", "cannot-reach", "a part that cannot be reached safely from here"),
+    _error("work", "too-many-steps", "repeats that would write out more steps than anyone can do"),
+)
+
+RULES: Mapping[str, Rule] = {rule.name: rule for rule in _ALL}
+"""Every rule by name, in the order of the work: reading, names, values, then the rest."""
+
+RENAMED: Mapping[str, str] = {}
+"""Old names of rules that still answer: old name -> new name."""
+
+
+def rule_of(name: str) -> Rule:
+    """Return the rule called `name`; an old name answers too. An unknown one is our own fault."""
+    return RULES[RENAMED.get(name, name)]
+
+
+def nearest_rule(name: str) -> str | None:
+    """Return the name of the rule that was probably meant."""
+    return suggest(name, RULES)
