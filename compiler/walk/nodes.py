@@ -49,7 +49,7 @@ class Deed(Enum):
     DISCONNECT = "disconnect"  # connections
     SUPPORT = "support"  # parts
     LET_GO = "let-go"  # parts
-    MOVE = "move"  # parts to a place
+    MOVE = "move"  # parts to a place; with the bare phrase `back`, from aside to where they belong
     ASIDE = "aside"  # parts, still attached
     TRANSFER = "transfer"  # parts from old to new carrier
     BRING = "bring"  # a condition into a state
@@ -80,7 +80,11 @@ class Target:
 
 
 Spot: TypeAlias = Target | Prose | Amount | str
-"""An operand without loop variables; `str` is the value of a loop variable or a table cell."""
+"""An operand without loop variables; `str` is the value of a loop variable or a table cell.
+
+Only in the general body of a repeat that is shown once, text keeps its loop variables: there a
+`Prose` may hold a `LoopUse`, and one that is nothing but a `LoopUse` stands for its value.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +135,10 @@ class Origin:
 class StepNode:
     """One step a reader does. `id` is unique in the walk and stable between revisions.
 
-    `step` is the author's step it was made from. `extras` are those to show here (for a derived
-    step: the ones that fit). `binding` is the text of the loop item it belongs to.
+    `step` is the author's step it was made from (for a derived one the `refit`, `reach` or `follow`
+    line), with loop values put in. `extras` are those to show here: the step's own, the safety and
+    wear of the things it changes; for a derived step the ones that fit. `binding` is the text of the
+    loop item it belongs to. The last `origin` of a refitted step names the step it undoes.
     """
 
     id: str
@@ -144,11 +150,15 @@ class StepNode:
     recorded: bool = False
     by: str = ""
     origin: tuple[Origin, ...] = ()
+    binding: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class SectionNode:
-    """A titled part of the work; also made for `follow`, `refit` and `reach` (then with `origin`)."""
+    """A titled part of the work; also made for `follow`, `refit` and `reach` (then with `origin`).
+
+    `title` is that of the section, procedure or part meant; `way_back` tells that it is undone here.
+    """
 
     id: str
     title: str
