@@ -187,7 +187,7 @@ def _state_names(ctx: Context, step: syntax.Action, verb: Verb) -> tuple[str, ..
     if not any(phrase.word == "to" for phrase in step.phrases):
         states = ", ".join(state.name.text for state in named.thing.states)
         ctx.report.add(
-            "unknown-state",
+            "unknown-name",
             step.span,
             f"Into which state {named.name} is brought is not said.",
             (named.span, f"{named.name} is declared here"),

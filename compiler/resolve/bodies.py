@@ -40,7 +40,7 @@ class Bodies:
     def _settled(self, work: Work, settled: Settled) -> tuple[model.Block, ...]:
         for loose in settled.stranded:
             work.ctx.report.add(
-                "misplaced-line",
+                "not-understood",
                 loose.span,
                 "This stands after the last step, so it belongs to none.",
                 hint="Put it before the step it is about, or in the lines under that step.",

@@ -100,7 +100,7 @@ def _report_parts(
         ring = [things[key] for key in circle]
         names = [thing.name for thing in (*ring, ring[0])]
         report.add(
-            "circular-order",
+            "circular-follow",
             ring[0].span,
             f"{f' {relation} '.join(names)}: nobody could get there.",
             *((thing.span, f"{thing.name} is declared here") for thing in ring[1:]),

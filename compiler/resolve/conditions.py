@@ -35,7 +35,6 @@ def _history(ctx: Context, given: syntax.HistoryCondition) -> model.When | None:
             list(_DEEDS),
             f"Nobody can look back for what was {given.deed.text}.",
             otherwise="A thing was removed, fitted or renewed.",
-            rule="unknown-state",
         )
     if selection is None or deed is None:
         return None
@@ -103,6 +102,5 @@ def _is_one_of(ctx: Context, word: syntax.Word, name: str, allowed: tuple[str, .
             allowed,
             f"{name} is never {word.text}.",
             otherwise=f"It can be: {', '.join(allowed)}.",
-            rule="unknown-state",
         )
     return False

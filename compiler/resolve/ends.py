@@ -42,7 +42,6 @@ def end_state(ctx: Context, line: syntax.EndLine) -> model.EndState | None:
                 states,
                 f"{named.name} is {with_article(named.kind)} and is never {line.state.text}.",
                 otherwise=f"It can be: {', '.join(states)}.",
-                rule="unknown-state",
             )
         return None
     return model.EndState(line.span, line.key, selection, line.state.text)

@@ -173,13 +173,6 @@ def _each_number_once(ctx: Context, marks: Sequence[syntax.MarkLine]) -> None:
 def _clip(ctx: Context, line: syntax.ClipLine) -> model.Clip | None:
     path = _usable(ctx, line.path, ("clip",))
     caption = prose(ctx, line.caption) if line.caption is not None else None
-    if line.end.seconds <= line.start.seconds:
-        ctx.report.add(
-            "quantity-sanity",
-            line.start.span.to(line.end.span),
-            "The clip ends before it begins.",
-            hint="Write the earlier time first: from 1:12 to 1:40.",
-        )
     if not path:
         return None
     return model.Clip(line.span, path, line.start.seconds, line.end.seconds, caption)
@@ -200,6 +193,7 @@ def _usable(ctx: Context, text: syntax.Text, kinds: Sequence[str]) -> str:
             otherwise="The path is relative to the file it stands in.",
             rule="picture-missing",
             sure=near,
+            quoted=True,
         )
         return ""
     if facts.problem or facts.kind not in kinds:

@@ -163,7 +163,7 @@ def _few(ctx: Context, clauses: Clauses) -> _Few:
     arg = clause.args[0] if clause is not None and clause.args else None
     if isinstance(arg, syntax.IndexRange):
         low = whole(ctx.report, arg.first, "How many there may be", least=0)
-        high = whole(ctx.report, arg.last, "How many there may be")
+        high = whole(ctx.report, arg.last, "How many there may be", least=0)
         if low is None or high is None:
             return _Few(1, 1)
         if low > high:

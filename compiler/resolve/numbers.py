@@ -31,15 +31,16 @@ def whole(
     least: int = 1,
     most: int = 10_000,
 ) -> int | None:
-    """Return a whole number from `least` to `most`; None for none, and with a finding."""
-    if lit is None:
+    """Return a whole number from `least` to `most`; None for none, and with a finding.
+
+    One that is not whole was reported when the file was read.
+    """
+    if lit is None or not lit.text.isdecimal():
         return None
     value = number_of(report, lit)
     if value is None:
         return None
-    if value.denominator != 1:
-        problem = f"{what} is a whole number, not {lit.text}."
-    elif value < least:
+    if value < least:
         problem = f"{what} is at least {least}, not {lit.text}."
     elif value > most:
         problem = f"{what} is at most {most}, not {lit.text}."

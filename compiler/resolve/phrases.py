@@ -9,7 +9,7 @@ from compiler.resolve.context import Context
 from compiler.resolve.prose import prose
 from compiler.resolve.refs import operand
 from compiler.resolve.scope import EVERY_KIND, Kind
-from compiler.resolve.values import ANYTHING, TIGHTNESS, TIME, Expected, amount
+from compiler.resolve.values import ANYTHING, TIGHTNESS, TIME, Expected, amount, missing_unit
 from compiler.trade.verbs import Effect
 
 _MEANS: frozenset[Kind] = frozenset(
@@ -80,6 +80,9 @@ def operand_of(
     if isinstance(given, syntax.Text):
         return prose(ctx, given)
     if isinstance(given, syntax.NumberLit):
+        if expected.dimensions:
+            missing_unit(ctx.report, given, expected)
+            return None
         return model.Prose(given.span, (given.text,))
     return amount(ctx.report, given, expected)
 
@@ -90,7 +93,7 @@ def _to_state(ctx: Context, phrase: syntax.Phrase, states: tuple[str, ...]) -> m
     for given in phrase.operands:
         if not isinstance(given, syntax.Ref):
             ctx.report.add(
-                "unknown-state",
+                "unknown-name",
                 given.span,
                 "After `to` stands the name of a state.",
                 hint=f"One of: {', '.join(states)}." if states else "",
@@ -102,7 +105,6 @@ def _to_state(ctx: Context, phrase: syntax.Phrase, states: tuple[str, ...]) -> m
                 states,
                 f"There is no state {given.name.text}.",
                 otherwise=f"One of: {', '.join(states)}.",
-                rule="unknown-state",
             )
         else:
             operands.append(model.Prose(given.span, (given.name.text,)))

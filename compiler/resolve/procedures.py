@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from compiler import model, syntax
-from compiler.resolve.arguments import day
 from compiler.resolve.bodies import Bodies
 from compiler.resolve.context import Context
 from compiler.resolve.declare import declare
@@ -78,6 +77,7 @@ def procedure(ctx: Context, file: syntax.File, owner: str, around: Surroundings)
     hanging = merged(extras(inner, file.attachments), first)
     due = lines.arg("every", syntax.AmountLit)
     ends = (end_state(inner, line) for line in file.ends)
+    _check_steps(ctx, file, body)
     resolved = model.Procedure(
         key=file.name.text,
         name=file.name.text,
@@ -98,6 +98,17 @@ def procedure(ctx: Context, file: syntax.File, owner: str, around: Surroundings)
         extras=hanging,
     )
     return ProcedureParts(resolved, tables, own_scope)
+
+
+def _check_steps(ctx: Context, file: syntax.File, body: tuple[model.Block, ...]) -> None:
+    """Warn of a procedure without a step, unless lines of it could not be read."""
+    if not body and not file.body and not file.lost_words:
+        ctx.report.add(
+            "nothing-to-do",
+            file.name.span,
+            f"{file.name.text} has no steps.",
+            hint="Write what is to be done, one step to a line.",
+        )
 
 
 def _machine(ctx: Context, lines: Head, around: Surroundings) -> MachineParts | None:
@@ -129,7 +140,7 @@ def _revision(ctx: Context, file: syntax.File) -> model.Revision | None:
             )
         return None
     change = line.change.value if line.change is not None else ""
-    return model.Revision(line.span, line.revision.text, day(ctx, line.day), change)
+    return model.Revision(line.span, line.revision.text, line.day.value, change)
 
 
 def _work(

@@ -67,7 +67,7 @@ def _pieces(ctx: Context, text: syntax.Text) -> Iterator[_Piece]:
 
 def _not_closed(ctx: Context, span: Span) -> None:
     ctx.report.add(
-        "misplaced-line",
+        "not-understood",
         span,
         "A brace is opened here and not closed.",
         hint="Close it with }, or write {{ for a brace as such.",

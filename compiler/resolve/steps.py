@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TypeAlias
 
 from compiler import model, syntax
@@ -145,7 +146,8 @@ def _measure(work: Work, node: syntax.Measure) -> model.MeasureStep:
     shared = common(
         work, node.trailer, node.attachments, join("measure", node.name.text), node.span
     )
-    limits = (limit(ctx.report, given) for given in node.limits)
+    limits = [found for given in node.limits if (found := limit(ctx.report, given)) is not None]
+    _one_dimension(work, limits)
     points = whole(ctx.report, node.points, "How many readings", most=1000) if node.points else 0
     grid: tuple[int, int] | None = None
     if node.grid is not None:
@@ -155,7 +157,7 @@ def _measure(work: Work, node: syntax.Measure) -> model.MeasureStep:
         name=node.name.text,
         label=node.label.value if node.label is not None else node.name.text.replace("-", " "),
         phrases=phrases(ctx, Effect.NEUTRAL, node.phrases),
-        limits=tuple(found for found in limits if found is not None),
+        limits=tuple(limits),
         points=points or 0,
         grid=grid,
         sense=node.sense,
@@ -164,6 +166,21 @@ def _measure(work: Work, node: syntax.Measure) -> model.MeasureStep:
         fails=tuple(prose(ctx, text) for text in node.fails),
         **shared,
     )
+
+
+def _one_dimension(work: Work, limits: Sequence[model.Limit]) -> None:
+    """Report limits of one measurement that cannot be compared."""
+    for other in limits[1:]:
+        first = limits[0]
+        if other.low.low.dimension != first.low.low.dimension:
+            work.ctx.report.add(
+                "wrong-dimension",
+                other.span,
+                f"This is a limit of {other.low.low.dimension}, but another one of the same "
+                f"measurement is of {first.low.low.dimension}.",
+                (first.span, "the other limit"),
+                hint="Measure each of the two under a name of its own.",
+            )
 
 
 def _question(work: Work, node: syntax.Question) -> model.QuestionStep:

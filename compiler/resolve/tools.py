@@ -27,7 +27,7 @@ def tool(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) ->
         length=args.quantity_of(ctx, clauses, "length", LENGTH),
         extends=args.quantity_of(ctx, clauses, "extends", LENGTH),
         accuracy=args.quantity_of(ctx, clauses, "accuracy", ACCURACY),
-        calibrated_until=args.day_of(ctx, clauses, "calibrated-until"),
+        calibrated_until=args.day_of(clauses, "calibrated-until"),
         tag=clauses.text("tag"),
         ends=clauses.texts("ends"),
         lifts=args.quantity_of(ctx, clauses, "lifts", MASS),

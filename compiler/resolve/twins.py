@@ -91,8 +91,10 @@ def _disagree(
 
 
 def _printed(value: Fraction, like: Quantity) -> str:
-    """Return a number with as many places as another one, three digits at least."""
+    """Return a number with as many places as another one, two digits at least."""
     places = len(like.text.split(".")[1]) if "." in like.text else 0
-    while places < 4 and abs(value) < 10 ** (2 - places) and round(value, places) != value:
+    while (
+        places < 4 and abs(value) < Fraction(10) ** (1 - places) and round(value, places) != value
+    ):
         places += 1
     return f"{float(round(value, places)):.{places}f}"

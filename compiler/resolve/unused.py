@@ -105,7 +105,7 @@ def report_unused(
 ) -> None:
     """Warn of each declared name that nothing uses; silent for words on lines nobody could read."""
     for named in declared:
-        if named.key in used or named.name in lost or _is_derived(named):
+        if named.key in used or named.name in lost or _is_tool(named):
             continue
         report.add(
             "unused-name",
@@ -115,12 +115,6 @@ def report_unused(
         )
 
 
-def _is_derived(named: Named) -> bool:
-    """Return whether the tool lists find a use for it by its kind: sockets, bits, wrenches.
-
-    `special` tools are used only where they are named.
-    """
-    if named.kind != "tool" or named.thing is None:
-        return False
-    word = named.thing.kind_word
-    return word is not None and word.text != "special"
+def _is_tool(named: Named) -> bool:
+    """Return whether it is a tool, whose use is known only when the tool lists are worked out."""
+    return named.kind == "tool"

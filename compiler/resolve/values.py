@@ -76,25 +76,28 @@ def quantity(
     expected: Expected,
     unit: syntax.Word | None = None,
 ) -> Quantity | None:
-    """Return one quantity; `unit` is that of the other end of a range, for an end without one."""
+    """Return one quantity; `unit` is that of the other end of a range, for an end without one.
+
+    A unit that is missing altogether was reported when the file was read.
+    """
     number = number_of(report, lit.number)
     word = lit.unit or unit
     if number is None:
         return None
-    if word is None:
-        if expected.dimensions:
-            report.add(
-                "unknown-unit",
-                lit.span,
-                f"{lit.number.text} has no unit; {expected.words} is meant here.",
-                hint=f"For example: {expected.example}.",
-            )
-            return None
-        return Quantity(number, "", lit.number.text)
-    if not known_unit(report, word):
+    if word is None or not known_unit(report, word):
         return None
     found = Quantity(number, word.text, lit.number.text)
     return found if _fits(report, lit.span, found, expected) else None
+
+
+def missing_unit(report: Report, lit: syntax.NumberLit, expected: Expected) -> None:
+    """Report a number that stands where a value with a unit is meant."""
+    report.add(
+        "unknown-unit",
+        lit.span,
+        f"{lit.text} has no unit; {expected.words} is meant here.",
+        hint=f"For example: {expected.example}.",
+    )
 
 
 def known_unit(report: Report, word: syntax.Word) -> bool:

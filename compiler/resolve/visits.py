@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from compiler import model, syntax
-from compiler.resolve.arguments import day
 from compiler.resolve.circles import circles
 from compiler.resolve.context import Context
 from compiler.resolve.extras import extras
@@ -46,7 +45,7 @@ def visit(ctx: Context, file: syntax.File, known: Known) -> model.Visit:
         file.name.text,
         file.title.value if file.title is not None else file.name.text,
         file.name.span,
-        day(ctx, date_line) if date_line is not None else None,
+        date_line.value if date_line is not None else None,
         (whole(ctx.report, crew, "The crew", most=100) or 0) if crew is not None else 0,
         tuple(jobs),
         extras(ctx, file.attachments),
@@ -191,7 +190,7 @@ def _check_order(ctx: Context, jobs: Sequence[model.Job]) -> None:
         if not ring:
             continue
         ctx.report.add(
-            "circular-order",
+            "circular-follow",
             ring[0].span,
             f"{' waits for '.join((*circle, circle[0]))}: none of them can begin.",
             *((job.span, f"{job.id} is here") for job in ring[1:]),
