@@ -15,11 +15,9 @@ _NUMBERS = (
 )  # fmt: skip
 
 _IRREGULAR = {
-    "foot": "feet", "man": "men", "person": "people", "half": "halves", "shaft": "shafts",
-    "knife": "knives", "shelf": "shelves", "leaf": "leaves", "tooth": "teeth", "radius": "radii",
-    "axis": "axes", "matrix": "matrices", "belt": "belts", "roof": "roofs", "gas": "gases",
-    "lens": "lenses", "boss": "bosses", "bus": "buses", "quiz": "quizzes", "sleeve": "sleeves",
-    "valve": "valves", "staff": "staff", "means": "means", "pliers": "pliers", "gauges": "gauges",
+    "foot": "feet", "man": "men", "person": "people", "half": "halves", "knife": "knives",
+    "shelf": "shelves", "leaf": "leaves", "tooth": "teeth", "radius": "radii", "axis": "axes",
+    "matrix": "matrices", "gas": "gases", "staff": "staff", "means": "means", "pliers": "pliers",
     "scissors": "scissors", "tongs": "tongs", "tweezers": "tweezers", "bellows": "bellows",
     "brass": "brass", "apparatus": "apparatus", "chassis": "chassis", "series": "series",
 }  # fmt: skip
@@ -31,6 +29,9 @@ _MASS_WORDS = frozenset({
     "acetone", "petrol", "spirit", "powder", "talc", "chalk", "wax", "silicone", "coolant",
 })  # fmt: skip
 
+_AFTER_NOUN = re.compile(
+    r",| (?:of|with|for|in|on|at|from|to|between|under|beside|behind|around|across) | \("
+)
 _SOUNDS_LIKE_AN = re.compile(r"(8|11|18)([^0-9]|$)|8\d")
 _LETTERS_AN = "AEFHILMNORSX"
 _VOWEL_BUT_A = re.compile(r"(?i)(uni|use|usu|util|eu|one\b|once\b|ou?i|u-)")
@@ -81,9 +82,15 @@ def _head(words: str) -> tuple[str, str]:
     return (words[: match.start()], words[match.start() :]) if match else (words, "")
 
 
-def head_of(words: str) -> str:
-    """Return a name without what is said after a comma: `flat screwdriver, 6 mm` is short."""
-    return words.split(",", 1)[0].strip()
+def in_brackets(words: str) -> str:
+    """Return a name with what is said after its comma in brackets: `jacking screw (M10)`."""
+    head, comma, rest = words.partition(",")
+    return f"{head.strip()} ({rest.strip()})" if comma and rest.strip() else words
+
+
+def short(words: str) -> str:
+    """Return a name without what is said after its noun: `dial indicator with magnet base, 2 mm`."""
+    return _head(words)[0].strip() or words
 
 
 def _plural_word(word: str) -> str:
@@ -122,6 +129,8 @@ def is_mass(words: str) -> bool:
 def is_name(words: str) -> bool:
     """Return whether a label is a proper name that takes no article: `tank T2`, `station 3`."""
     last = words.split(" ")[-1]
+    if "," in words or "(" in words:
+        return False
     return bool(re.fullmatch(r"[A-Z]?[A-Z]?-?\d+[A-Za-z]?|[A-Z]", last)) and " " in words
 
 

@@ -86,20 +86,30 @@ def _flat(pieces: Iterable[Piece]) -> Iterable[Inline]:
 
 def _tidy(inlines: list[Inline]) -> Iterable[Inline]:
     """Give back the pieces with single spaces, also across the seams, and none before a mark."""
-    ends_in_space = True
-    for number, inline in enumerate(inlines):
+    ends_in_space = False
+    for inline in inlines:
         if isinstance(inline, Plain):
-            text = _SPACES.sub(" ", inline.text)
-            text = _BEFORE_MARK.sub(r"\1", text)
+            text = _BEFORE_MARK.sub(r"\1", _SPACES.sub(" ", inline.text))
             if ends_in_space:
                 text = text.lstrip(" ")
-            if number == len(inlines) - 1:
-                text = text.rstrip(" ")
             if not text:
                 continue
             inline = Plain(text)
         ends_in_space = inline.text.endswith(" ")
         yield inline
+
+
+def trimmed(given: Line) -> Line:
+    """Return the line without spaces at its ends."""
+    while given and isinstance(given[0], Plain) and not given[0].text.strip():
+        given = given[1:]
+    while given and isinstance(given[-1], Plain) and not given[-1].text.strip():
+        given = given[:-1]
+    if given and isinstance(given[0], Plain):
+        given = (Plain(given[0].text.lstrip()), *given[1:])
+    if given and isinstance(given[-1], Plain):
+        given = (*given[:-1], Plain(given[-1].text.rstrip()))
+    return given
 
 
 def capital(given: Line) -> Line:
@@ -127,13 +137,13 @@ def ended(given: Line, mark: str = ".") -> Line:
 
 def sentence(*pieces: Piece) -> Line:
     """Return the pieces as one sentence: a capital in front, a full stop at the end."""
-    return ended(capital(line(*pieces)))
+    return ended(capital(trimmed(line(*pieces))))
 
 
 def paragraph(*sentences: Line) -> Line:
     """Return sentences that belong together as one line."""
     kept = [given for given in sentences if given]
-    return line([piece for given in kept for piece in (given, " ")])
+    return trimmed(line([piece for given in kept for piece in (given, " ")]))
 
 
 def parted(lines: Sequence[Piece], last: str = "and") -> Line:

@@ -1,0 +1,52 @@
+"""What a fastener's designation means for the words around it; the stack that sits on it."""
+
+from __future__ import annotations
+
+from compiler.model import Fastener, StackItem
+from compiler.trade.designation import describe
+from compiler.wording.english import a_or_an, number, plural
+from compiler.wording.text import Line, sentence
+
+_GOES_ON = ("nut", "hose clamp", "retaining ring", "clip", "circlip", "cap")
+
+
+def described(thing: Fastener) -> tuple[str, str]:
+    """Return the size and what it is: (`M6 × 16`, `socket-head screw`); size '' for a bare kind."""
+    return describe(thing.designation)
+
+
+def is_threaded(thing: Fastener) -> bool:
+    """Return whether it is put in by turning."""
+    return thing.designation.threaded or described(thing)[1].endswith(("screw", "plug", "bolt"))
+
+
+def goes_on(thing: Fastener) -> bool:
+    """Return whether it is put on something (a nut), not into something."""
+    return described(thing)[1].endswith(_GOES_ON)
+
+
+def locks_by_turning(thing: Fastener) -> bool:
+    """Return whether it secures another by being tightened against it (a lock nut)."""
+    return is_threaded(thing)
+
+
+def stack_line(thing: Fastener, many: bool) -> Line:
+    """Return the order of what sits on a fastener, from its head inwards."""
+    items = ", then ".join(_stack_item(item) for item in thing.stack)
+    each = "each of them" if many else "it"
+    if len(thing.stack) == 1:
+        return sentence(f"put {items} on {each}")
+    return sentence(f"stack on {each}, from the head: {items}")
+
+
+def _stack_item(item: StackItem) -> str:
+    label = item.label or item.name.replace("-", " ")
+    if item.low != item.high:
+        text = f"{item.low} to {item.high} {plural(label)}"
+    elif item.high > 1:
+        text = f"{number(item.high)} {'new ' if item.renew else ''}{plural(label)}"
+    else:
+        text = f"a {'new ' if item.renew else ''}{label}"
+    if not item.renew and item.high == 1 and item.low == 1:
+        text = a_or_an(label)
+    return f"{text} ({item.facing})" if item.facing else text

@@ -1,0 +1,158 @@
+"""Isolation and the way back, in the order of 29 CFR 1910.147 (d) and (e).
+
+The author's own words say which device, how what is stored is let out, and how the isolation is
+proved. The sentences around them are ours; clause numbers stand beside them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from compiler.model import Energy, Prose
+from compiler.walk.nodes import Act, Deed, Spot, Target
+from compiler.wording.nouns import name_of, noun
+from compiler.wording.operands import prose
+from compiler.wording.text import Line, Piece, line, parted, sentence
+from compiler.wording.values import measure
+from compiler.wording.voice import Voice
+
+_DEAD = frozenset({"electrical", "stored-charge", "external-supply"})
+_NOTHING_STORED = frozenset({"electrical", "external-supply"})
+_FLOWS = frozenset({"pressure", "hydraulic", "pneumatic", "steam", "chemical"})
+
+
+def isolation_lines(voice: Voice, act: Act, with_tool: Line = ()) -> tuple[Line, ...]:
+    """Return the lines of one deed of isolation or restoration; () for any other deed."""
+    make = _DEEDS.get(act.deed)
+    return make(voice, act.targets, with_tool) if make else ()
+
+
+def _energies(voice: Voice, targets: Sequence[Spot]) -> list[tuple[Target, Energy]]:
+    found: list[tuple[Target, Energy]] = []
+    for target in targets:
+        if isinstance(target, Target):
+            thing = voice.thing(target.key)
+            if isinstance(thing, Energy):
+                found.append((target, thing))
+    return found
+
+
+def _known(voice: Voice, targets: Sequence[Spot]) -> Line:
+    return parted([line(name_of(energy)) for _, energy in _energies(voice, targets)])
+
+
+def energy_size(voice: Voice, energy: Energy) -> Line:
+    """Return how big an energy is and what the author says of it: `2 bar, juice`."""
+    level: Piece = measure(voice, energy.level) if energy.level is not None else ""
+    text: Piece = prose(voice, energy.text) if energy.text is not None else energy.label
+    return line(level, ", " if level and text else "", text)
+
+
+def _shut_down(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(c)(9): tell those affected; (d)(1): know the energies; (d)(2): stop in the usual way."""
+    return (
+        sentence("tell the people affected that the machine will be shut down and locked out"),
+        sentence("know the kind, size and danger of: ", _known(voice, targets)),
+        sentence("stop the machine in the usual way"),
+    )
+
+
+def _isolate(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(d)(3): operate every device."""
+    made: list[Line] = []
+    for target, energy in _energies(voice, targets):
+        named = noun(voice, target).words
+        if not energy.isolate_at:
+            made.append(sentence("operate the isolating device of ", named))
+        made += [
+            sentence("operate the isolating device of ", named, ": ", prose(voice, device))
+            for device in energy.isolate_at
+        ]
+    return tuple(made)
+
+
+def _lock_out(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(d)(4): a lock or tag on each device, by each who does the work."""
+    energies = _energies(voice, targets)
+    devices = sum(max(1, len(energy.isolate_at)) for _, energy in energies)
+    which = "the isolating device" if devices == 1 else "each isolating device"
+    return (
+        line(
+            sentence("lock and tag ", which),
+            " Each person who works here hangs a lock of their own.",
+        ),
+    )
+
+
+def _discharge(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(d)(5): what is stored is relieved, disconnected, restrained or made safe."""
+    made: list[Line] = []
+    for target, energy in _energies(voice, targets):
+        named = noun(voice, target).words
+        if not energy.release and energy.kind not in _NOTHING_STORED:
+            made.append(sentence("let out, block or restrain what is stored in ", named))
+        lead: Piece = ("make ", named, " safe: ")
+        if energy.kind in _FLOWS:
+            lead = ("let out what is stored in ", named, ": ")
+        made += [sentence(lead, prose(voice, how)) for how in energy.release]
+    return tuple(made)
+
+
+def _verify(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(d)(6): the isolation is proved before work starts."""
+    made: list[Line] = []
+    for target, energy in _energies(voice, targets):
+        named = noun(voice, target).words
+        tool: Piece = with_tool if energy.kind in _DEAD else ""
+        safe = "isolated" if energy.kind in _FLOWS else "safe"
+        state = " is dead" if energy.kind in _DEAD else f" is {safe}"
+        if not energy.verify:
+            made.append(sentence("prove", tool, " that ", named, state))
+        made += [
+            sentence("prove", tool, " that ", named, state, ": ", prose(voice, how))
+            for how in energy.verify
+        ]
+    return tuple(made)
+
+
+def _clear(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(e)(1) and (e)(2)(i): the area is looked over, people are clear."""
+    return (
+        sentence("look round: tools and loose things are out, the machine is whole"),
+        sentence("make sure that everyone stands clear"),
+    )
+
+
+def _unlock_out(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(e)(3): each takes off the lock they put on."""
+    return (line(sentence("take the locks and tags off"), " Each person takes off their own."),)
+
+
+def _tell(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    """(e)(2)(ii): after the locks are off and before the start, those affected are told."""
+    return (sentence("tell the people affected that the locks are off"),)
+
+
+def _energize(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
+    made: list[Line] = []
+    for target, energy in _energies(voice, targets):
+        named = noun(voice, target).words
+        how: list[Prose] = list(energy.restore)
+        pieces: list[Piece] = [sentence("restore ", named)]
+        for text in how:
+            pieces += [" ", sentence(prose(voice, text))]
+        made.append(line(pieces))
+    return tuple(made)
+
+
+_DEEDS: Mapping[Deed, Callable[[Voice, Sequence[Spot], Line], tuple[Line, ...]]] = {
+    Deed.SHUT_DOWN: _shut_down,
+    Deed.ISOLATE: _isolate,
+    Deed.LOCK_OUT: _lock_out,
+    Deed.DISCHARGE: _discharge,
+    Deed.VERIFY: _verify,
+    Deed.CLEAR: _clear,
+    Deed.UNLOCK_OUT: _unlock_out,
+    Deed.TELL: _tell,
+    Deed.ENERGIZE: _energize,
+}

@@ -1,0 +1,238 @@
+"""Naming things: `the four M6 × 16 socket-head screws (guard screw)`, `levelling feet 1 and 3`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from compiler.model import (
+    AnyThing,
+    Connection,
+    Consumable,
+    Energy,
+    Fastener,
+    Part,
+    Tool,
+)
+from compiler.walk.nodes import Target
+from compiler.wording import english
+from compiler.wording.english import a_or_an, plural
+from compiler.wording.fasteners import described
+from compiler.wording.text import Line, Link, Piece, Plain, Strong, line, parted
+from compiler.wording.values import measure, quantity_text
+from compiler.wording.voice import Voice, count_meant, members_meant
+
+Article: TypeAlias = Literal["the", "a", "none"]
+
+_BEHIND_NOUN = re.compile(r"[A-Z]*\d+[A-Za-z]?|[A-Z]")
+
+
+@dataclass(frozen=True, slots=True)
+class Noun:
+    """A thing in words, and whether it is spoken of as many."""
+
+    words: Line
+    many: bool
+
+    @property
+    def it(self) -> str:
+        """Return the word for it as an object."""
+        return "them" if self.many else "it"
+
+    @property
+    def they(self) -> str:
+        """Return the word for it as a subject."""
+        return "they" if self.many else "it"
+
+
+def name_of(thing: AnyThing) -> str:
+    """Return what people call a thing: its label, or its name as words.
+
+    The text of an energy says what it is ("400 V three-phase"), not what it is called.
+    """
+    if isinstance(thing, Energy):
+        return english.spoken(thing.name)
+    return thing.label or english.spoken(thing.name)
+
+
+def noun(
+    voice: Voice,
+    target: Target,
+    *,
+    article: Article = "the",
+    new: bool = False,
+    mass: bool = False,
+) -> Noun:
+    """Return a thing in words.
+
+    `new` says that a new one is meant, with its part number; `mass` adds what it weighs.
+    """
+    thing = voice.thing(target.key)
+    if thing is None:
+        words = english.spoken(target.key.rsplit("/", 1)[-1])
+        return Noun(line("the " if article == "the" else "", words), False)
+    age = "a new" if new else target.age
+    if isinstance(thing, Fastener):
+        return _fastener(voice, thing, target, article, age)
+    if isinstance(thing, Tool):
+        return tool_noun(voice, thing)
+    if isinstance(thing, Consumable) and not age:
+        return Noun(line(_stuff(english.in_brackets(name_of(thing)))), False)
+    return _plain_thing(voice, thing, target, article, age, mass)
+
+
+def _plain_thing(
+    voice: Voice, thing: AnyThing, target: Target, article: Article, age: str, mass: bool
+) -> Noun:
+    members, count = members_meant(thing, target), count_meant(thing, target)
+    label = english.in_brackets(name_of(thing))
+    words, proper = with_members(label, members, count)
+    anchor = voice.anchor(thing)
+    head: Line = (Link(words, anchor),) if anchor else (Plain(words),)
+    many = count > 1 or (count == 1 and english.is_plural(words))
+    lead = determiner(words, article, age, count, target.each, proper or english.is_name(words))
+    return Noun(line(lead, head, _brackets(voice, thing, count, age, mass)), many)
+
+
+def determiner(words: str, article: Article, age: str, count: int, each: bool, proper: bool) -> str:
+    """Return what stands before a name: `the `, `the four `, `a new `, `this `, or nothing."""
+    many = count > 1
+    if each:
+        return f"these {english.number(count)} " if many else "this "
+    if many:
+        amount = english.number(count)
+        if age == "a new":
+            return f"{amount} new "
+        lead = "" if proper and not age else "the " if article == "the" else ""
+        counted = "" if proper else f"{amount} "
+        return f"{lead}{counted}{f'{age} ' if age else ''}"
+    if age == "a new":
+        return "new " if proper or english.is_plural(words) or english.is_mass(words) else "a new "
+    if age:
+        return f"the {age} "
+    if proper or article == "none":
+        return ""
+    if article == "a" and not english.is_plural(words):
+        return a_or_an(words)[: -len(words)]
+    return "the " if article == "the" else ""
+
+
+def with_members(label: str, members: Sequence[str], count: int) -> tuple[str, bool]:
+    """Return the name with its members, in the right number; and whether it needs no article.
+
+    `levelling foot`, ("1", "3") gives `levelling feet 1 and 3`; `gear`, ("left",) `left gear`.
+    """
+    many = count > 1 and not english.is_plural(label)
+    if not members:
+        return (plural(label) if many else label), False
+    if all(_BEHIND_NOUN.fullmatch(member) for member in members):
+        return f"{plural(label) if many else label} {member_list(members)}", True
+    words = english.listed([english.spoken(m) if " " in m else m for m in members])
+    return f"{words} {plural(label) if many else label}", False
+
+
+def member_list(members: Sequence[str]) -> str:
+    """Return `1 and 3`, or `1 to 4` for three and more in a row."""
+    if len(members) > 2 and all(member.isdigit() for member in members):
+        numbers = [int(member) for member in members]
+        if numbers == list(range(numbers[0], numbers[0] + len(numbers))):
+            return f"{numbers[0]} to {numbers[-1]}"
+    return english.listed(list(members))
+
+
+def _brackets(voice: Voice, thing: AnyThing, count: int, age: str, mass: bool) -> Line:
+    """Return ` (number CG-40, 1.8 kg each)`, as far as there is something to say."""
+    said: list[Piece] = []
+    if age == "a new" and thing.number:
+        said.append(f"number {thing.number}")
+    if isinstance(thing, Connection) and thing.marked:
+        said.append(f"marked {thing.marked}")
+    if mass and isinstance(thing, Part) and thing.mass is not None:
+        each = " each" if count > 1 else ""
+        said.append(line(measure(voice, thing.mass), each))
+    if not said:
+        return ()
+    pieces: list[Piece] = [said[0]]
+    for piece in said[1:]:
+        pieces += [", ", piece]
+    return line(" (", pieces, ")")
+
+
+def _fastener(voice: Voice, thing: Fastener, target: Target, article: Article, age: str) -> Noun:
+    members, count = members_meant(thing, target), count_meant(thing, target)
+    size, kind = described(thing)
+    called = name_of(thing)
+    anchor = voice.anchor(thing)
+    many = count > 1
+    if _speaks_for_itself(size, kind, called):
+        words, proper = with_members(called, members, count)
+        head = line(Link(words, anchor))
+        number = f" (number {thing.number})" if age == "a new" and thing.number else ""
+        lead = determiner(words, article, age, count, target.each, proper)
+        return Noun(line(lead, head, number), many or english.is_plural(words))
+    named, _ = with_members(called, members, len(members))
+    number = f", number {thing.number}" if age == "a new" and thing.number else ""
+    spoken_kind = plural(kind) if many else kind
+    first = f"{size} {spoken_kind}".strip()
+    lead = determiner(first, article, age, count, target.each, False)
+    sized: Piece = (Strong(size), " ") if size else ""
+    words_line = line(lead, sized, spoken_kind, " (", Link(named, anchor), number, ")")
+    return Noun(words_line, many)
+
+
+def _speaks_for_itself(size: str, kind: str, called: str) -> bool:
+    """Return whether the author's name says enough: `hinge clip`, `front knob` for a bare screw."""
+    if size:
+        return False
+    last = kind.split()[-1] if kind else ""
+    return kind in ("", "screw") or called.split()[-1] == last or kind in called
+
+
+def tool_noun(voice: Voice, thing: Tool, size: str = "") -> Noun:
+    """Return a tool: `the dial indicator`, `a 13 mm spanner`, `the two round slings`.
+
+    What its label says after a comma or a `with` is left to the list of tools.
+    """
+    labelled = thing.label and thing.label != english.spoken(thing.name)
+    if not labelled and thing.sizes:
+        only = size or (quantity_text(thing.sizes[0]) if len(thing.sizes) == 1 else "")
+        word = one_of(thing.kind)
+        if english.is_plural(word) and not only:
+            return Noun(line("the ", word), True)
+        return Noun(line(a_or_an(f"{only} {word}".strip())), False)
+    label = english.short(thing.label) if labelled else _tool_name(thing)
+    words = plural(label) if thing.count > 1 else label
+    lead = f"the {english.number(thing.count)} " if thing.count > 1 else "the "
+    return Noun(line(lead, words), thing.count > 1 or english.is_plural(words))
+
+
+def _tool_name(thing: Tool) -> str:
+    if thing.kind == "special":
+        return english.spoken(thing.name)
+    return f"{english.spoken(thing.kind)} {thing.tag}".strip()
+
+
+_ONE_OF = {
+    "hex-keys": "hex key", "hex-bits": "hex bit", "sockets": "socket", "spanners": "spanner",
+    "punches": "pin punch", "torx-keys": "torx key", "drills": "drill", "taps": "tap",
+}  # fmt: skip
+
+
+def one_of(kind: str) -> str:
+    """Return one piece of a set of tools: `hex-keys` is a set of hex keys."""
+    return _ONE_OF.get(kind, english.spoken(kind))
+
+
+def _stuff(label: str) -> str:
+    """Return a consumable after `with`: `silicone grease`, `a lint-free cloth`."""
+    if english.is_mass(label) or english.is_plural(label):
+        return label
+    return a_or_an(label)
+
+
+def nouns(voice: Voice, targets: Sequence[Target], *, mass: bool = False) -> Noun:
+    """Return several things as one list."""
+    made = [noun(voice, target, mass=mass) for target in targets]
+    return Noun(parted([one.words for one in made]), len(made) > 1 or any(n.many for n in made))

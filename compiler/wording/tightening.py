@@ -1,0 +1,222 @@
+"""Tightening in words: to what, in which order, in which passes and stages; threads and locks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence as Many
+from dataclasses import replace
+
+from compiler.model import Amount, Consumable, Fastener, Sequence, Stage
+from compiler.walk.nodes import Act, Target, WalkPhrase
+from compiler.wording import english
+from compiler.wording.nouns import Noun, name_of, noun
+from compiler.wording.operands import operands, phrase, phrases
+from compiler.wording.text import Line, Piece, line, paragraph, sentence
+from compiler.wording.values import amount_text, measure, quantity_text
+from compiler.wording.voice import Voice, count_meant
+
+_TO = ("to", "hand-tight", "snug", "")
+
+
+def tighten_lines(voice: Voice, act: Act, target: Target) -> tuple[Line, ...]:
+    """Return what is said to tighten one group of fasteners."""
+    thing = voice.thing(target.key)
+    named = noun(voice, target)
+    rest = phrases(voice, without_hold(act.phrases), skip=_TO)
+    given = _given_amount(act.phrases)
+    if not isinstance(thing, Fastener):
+        to: Piece = (" to ", measure(voice, given)) if given else ""
+        return (sentence("tighten ", named.words, rest, to),)
+    after = paragraph(*_after(voice, act, thing, named))
+    by_hand = _by_hand(act, thing, given)
+    if by_hand:
+        return (paragraph(sentence("tighten ", named.words, rest, " ", by_hand), after),)
+    stages = _stages(thing, given)
+    if not stages:
+        return (paragraph(sentence("tighten ", named.words, rest), after),)
+    made = _stage_lines(voice, thing, target, named, stages, rest)
+    return (*made[:-1], paragraph(made[-1], after))
+
+
+def _given_amount(phrases: Many[WalkPhrase]) -> Amount | None:
+    """Return the torque or angle the author gave in the line itself."""
+    for given in phrases:
+        if given.word in ("to", ""):
+            for spot in given.operands:
+                if isinstance(spot, Amount):
+                    return spot
+    return None
+
+
+def _by_hand(act: Act, thing: Fastener, given: Amount | None) -> str:
+    said = {p.word for p in act.phrases}
+    how = thing.tightening.how if thing.tightening is not None and given is None else ""
+    if "hand-tight" in said or how == "hand-tight":
+        return "by hand"
+    return "until snug" if "snug" in said or how == "snug" else ""
+
+
+def _stages(thing: Fastener, given: Amount | None) -> tuple[Stage, ...]:
+    if given is not None:
+        return (Stage(given.span, "torque", given),)
+    return thing.tightening.stages if thing.tightening is not None else ()
+
+
+def _stage_lines(
+    voice: Voice,
+    thing: Fastener,
+    target: Target,
+    named: Noun,
+    stages: Many[Stage],
+    rest: Many[Line],
+) -> list[Line]:
+    """Return one line a stage; the sequence is said with the first torque."""
+    made: list[Line] = []
+    torqued = slackened = False
+    for stage in stages:
+        if stage.kind == "torque" and stage.amount is not None:
+            again = " again" if slackened else ""
+            what: Piece = named.it if torqued else named.words
+            to = (" to ", measured_torque(voice, stage.amount))
+            order = "" if torqued else sequence_text(thing, target)
+            made.append(sentence("tighten ", what, again, "" if torqued else rest, to, order))
+            if not torqued and thing.sequence.then_circular and _is_group(thing, target):
+                made[-1] = paragraph(made[-1], sentence("then go round once more at full torque"))
+            torqued, slackened = True, False
+        elif stage.kind == "slacken":
+            made.append(sentence("slacken ", named.it, " again"))
+            slackened = True
+        elif stage.amount is not None:
+            made.append(_turned(voice, stage, named))
+    return made
+
+
+def _turned(voice: Voice, stage: Stage, named: Noun) -> Line:
+    """Return the sentence of an angle, a turn back, or the way on to the next pin hole."""
+    assert stage.amount is not None, "only stages with an amount come here"
+    amount = measure(voice, stage.amount)
+    each = "each" if named.many else "it"
+    if stage.kind == "angle":
+        return sentence("turn ", each, " ", amount, " further")
+    if stage.kind == "back-off":
+        return sentence("turn ", each, " back ", _by_turns(stage.amount))
+    return paragraph(
+        sentence("turn ", each, " on until the next pin hole lines up"),
+        sentence("never turn ", named.it, " back, and never go above ", amount),
+    )
+
+
+def _by_turns(amount: Amount) -> str:
+    text = quantity_text(amount.low)
+    return f"by {text}" if text.startswith(("a ", "half", "one ", "three ")) else text
+
+
+def measured_torque(voice: Voice, amount: Amount) -> Line:
+    """Return a torque after `to`: `60 N·m`, or `a torque of 8 to 10 N·m`.
+
+    Its tolerance stands in the torque table and beside the place to write down what was reached.
+    """
+    if amount.high is None:
+        twin = replace(amount.twin, tolerance=None) if amount.twin is not None else None
+        return line(measure(voice, replace(amount, tolerance=None, twin=twin)))
+    return line("a torque of ", measure(voice, amount))
+
+
+def _is_group(thing: Fastener, target: Target) -> bool:
+    return count_meant(thing, target) > 1
+
+
+def sequence_text(thing: Fastener, target: Target) -> str:
+    """Return ` in a star pattern, in three passes: 30 %, 70 %, 100 %`; '' for a single one."""
+    count = count_meant(thing, target)
+    if count < 2:
+        return ""
+    order = pattern_text(thing.sequence, count)
+    several_groups = thing.count > 1 and count > thing.count
+    if order and several_groups:
+        order = f"{order} at each place"
+    return order + passes_text(thing.sequence)
+
+
+def pattern_text(sequence: Sequence, count: int) -> str:
+    """Return ` in a star pattern` and the like, '' when any order will do."""
+    if sequence.pattern == "star" and count > 2:
+        return " in a star pattern"
+    if sequence.pattern == "circular" and count > 2:
+        return " one after the other round the group"
+    if sequence.pattern == "given" and len(sequence.given) == count:
+        return f" in the order {', '.join(str(n) for n in sequence.given)}"
+    return ""
+
+
+def passes_text(sequence: Sequence) -> str:
+    """Return `, in three passes: 30 %, 70 %, 100 %`; '' for one pass."""
+    if len(sequence.passes) < 2:
+        return ""
+    shares = ", ".join(f"{share:g} %" for share in sequence.passes)
+    return f", in {english.number(len(sequence.passes))} passes: {shares}"
+
+
+def _after(voice: Voice, act: Act, thing: Fastener, named: Noun) -> list[Line]:
+    """Return what is said after the tightening: thread hand, running torque, what to hold."""
+    said: list[Line] = []
+    if thing.left_hand:
+        said.append(sentence("left-hand thread: turn ", named.it, " counter-clockwise to tighten"))
+    if thing.running is not None:
+        said.append(
+            sentence("the thread must take ", measure(voice, thing.running), " before it seats")
+        )
+    held = counter_hold(voice, act, thing, named)
+    return [*said, held] if held else said
+
+
+def without_hold(phrases: Many[WalkPhrase]) -> tuple[WalkPhrase, ...]:
+    """Return the phrases without `holding A` and the `with B` that belongs to it."""
+    at = next((n for n, p in enumerate(phrases) if p.word == "holding"), len(phrases))
+    return tuple(p for n, p in enumerate(phrases) if n < at or p.word not in ("holding", "with"))
+
+
+def counter_hold(voice: Voice, act: Act, thing: Fastener | None, named: Noun) -> Line:
+    """Return what is held while something turns; the author's line goes before the fastener's."""
+    turned = f" while you turn {named.it}"
+    at = next((n for n, p in enumerate(act.phrases) if p.word == "holding"), None)
+    if at is not None:
+        held = operands(voice, act.phrases[at].operands)
+        means = [phrase(voice, p) for p in act.phrases[at + 1 :] if p.word == "with"]
+        return sentence("hold ", held, means, turned)
+    if thing is None or thing.counter_hold is None:
+        return ()
+    members = tuple(m for m in thing.counter_hold.members if isinstance(m, str))
+    held_noun = noun(voice, Target(thing.counter_hold.key, members))
+    return sentence("hold ", held_noun.words, turned)
+
+
+def thread_line(voice: Voice, thing: Fastener, many: bool) -> Line:
+    """Return what the threads need before they go in; () for nothing."""
+    threads = "the threads" if many else "the thread"
+    if thing.thread == "oiled":
+        return sentence("oil ", threads)
+    if thing.thread == "dry":
+        return sentence("clean ", threads, " and leave ", "them" if many else "it", " dry")
+    if thing.thread == "with":
+        stuff = voice.thing(thing.thread_with)
+        named = name_of(stuff) if isinstance(stuff, Consumable) else "thread locker"
+        comma = "," if "," in named else ""
+        return sentence("apply ", named, comma, " to ", threads)
+    return ()
+
+
+def stage_texts(stages: Many[Stage]) -> tuple[str, ...]:
+    """Return the stages for a table: `20 N·m`, `slacken`, `30 N·m`, `turn 90° further`."""
+    made: list[str] = []
+    for stage in stages:
+        amount = amount_text(stage.amount) if stage.amount is not None else ""
+        made.append(
+            {
+                "torque": amount,
+                "slacken": "slacken",
+                "angle": f"turn {amount} further",
+                "back-off": f"back by {amount}",
+                "next-hole": f"on to the next pin hole, at most {amount}",
+            }[stage.kind]
+        )
+    return tuple(made)
