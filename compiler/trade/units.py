@@ -58,8 +58,6 @@ class Quantity:
         return self.value * unit.factor + unit.offset
 
 
-_Row = tuple[str, str, Fraction]
-
 # dimension -> (spellings, the first being the printed one; factor to the base unit)
 _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
     "torque": (
@@ -259,17 +257,18 @@ def format_number(value: Fraction) -> str:
 def dual(quantity: Quantity, units: Sequence[str], second_units: Sequence[str]) -> Quantity | None:
     """Return the quantity in the shop's other unit, rounded so that it means the same precision.
 
-    `units` are the shop's preferred units and `second_units` its second ones. A quantity in a
-    preferred unit is given in the second one of its dimension and the other way round; None when
-    there is no other. Rounding follows NIST SP 811 B.7: as many significant digits as written, and
+    `units` are the shop's preferred units and `second_units` its second ones. A quantity in the
+    preferred unit is given in the second one of its dimension, any other in the preferred one;
+    None when there is no other. Rounding follows NIST SP 811 B.7: as many significant digits as written, and
     one more where the first digits would lose precision.
     """
-    own = _unit(quantity.unit) if quantity.unit else None
-    if own is None:
+    if not quantity.unit:
         return None
-    wanted = _of_dimension(quantity.dimension, second_units)
-    if wanted is None or _unit(wanted) == own:
-        wanted = _of_dimension(quantity.dimension, units)
+    own = _unit(quantity.unit)
+    preferred = _of_dimension(quantity.dimension, units)
+    second = _of_dimension(quantity.dimension, second_units)
+    is_preferred = preferred is None or _unit(preferred) == own
+    wanted = second if is_preferred else preferred
     if wanted is None or _unit(wanted) == own:
         return None
     exact = convert(quantity, wanted)

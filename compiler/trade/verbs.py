@@ -54,8 +54,29 @@ class Verb:
 
 
 _EFFECTS: dict[Effect, tuple[str, ...]] = {
-    Effect.REMOVE: ("remove", "take-off", "take-out", "withdraw", "unbolt", "unscrew", "detach", "extract"),
-    Effect.FIT: ("fit", "install", "mount", "refit", "put-in", "put-on", "put-back", "insert", "place", "attach", "screw-in"),
+    Effect.REMOVE: (
+        "remove",
+        "take-off",
+        "take-out",
+        "withdraw",
+        "unbolt",
+        "unscrew",
+        "detach",
+        "extract",
+    ),
+    Effect.FIT: (
+        "fit",
+        "install",
+        "mount",
+        "refit",
+        "put-in",
+        "put-on",
+        "put-back",
+        "insert",
+        "place",
+        "attach",
+        "screw-in",
+    ),
     Effect.SLACKEN: ("slacken", "loosen", "back-off"),
     Effect.TIGHTEN: ("tighten", "torque"),
     Effect.REPLACE: ("replace", "renew", "exchange"),
@@ -127,7 +148,9 @@ def _past(word: str) -> str:
 
 def _table() -> dict[str, Verb]:
     verbs = {
-        word: Verb(word, effect, _past(word)) for effect, words in _EFFECTS.items() for word in words
+        word: Verb(word, effect, _past(word))
+        for effect, words in _EFFECTS.items()
+        for word in words
     }
     verbs.update((word, Verb(word, Effect.NEUTRAL, _past(word))) for word in _NEUTRAL)
     return verbs
@@ -138,7 +161,7 @@ VERBS: dict[str, Verb] = _table()
 
 
 def house_verb(word: str, like: Verb) -> Verb:
-    """Return the verb that a shop file adds: a word of the house with the effect of a known verb."""
+    """Return the verb that a shop file adds: its own word with the effect of a known verb."""
     return Verb(word, like.effect, _past(word))
 
 
