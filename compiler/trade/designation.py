@@ -181,23 +181,31 @@ _INCHES = re.compile(
 )
 _PIPE = re.compile(r"(?:G|R|Rp|Rc|NPT)\s?(\d+(?:/\d+)?|\d+-\d+/\d+)$")
 _GRADE = re.compile(r"(?:\d{1,2}\.\d|A[1245]-\d{2,3}|0?[45689]|10|12|\d{2,3}H|\d{3}HV|CuZn|Ms)$")
-_CLASSES = frozenset(("3.6 4.6 4.8 5.6 5.8 6.8 8.8 9.8 10.9 12.9 04 05 4 5 6 8 9 10 12").split())
+_CLASSES_TEXT = """
+    3.6 4.6 4.8 5.6 5.8 6.8 8.8 9.8 10.9 12.9 04 05 4 5 6 8 9 10 12
+"""
+_CLASSES = frozenset(_CLASSES_TEXT.split())
 _STANDARD_BODY = frozenset(("ISO", "DIN", "EN", "ASME", "SAE", "ANSI", "BS", "JIS"))
 _SIZE = re.compile(rf"{_NUMBER}(?:/\d+)?(?:(?:[×x*]|\.\.)\s?{_NUMBER})*$")
 _SERIES = frozenset(("UNC", "UNF", "UNEF", "BSW", "BSF", "BSP"))
-_ISO_SIZES = frozenset(
-    "1 1.2 1.4 1.6 1.8 2 2.5 3 3.5 4 5 6 7 8 10 12 14 16 18 20 22 24 27 30 33 36 39 42 45 48 52 56 "
-    "60 64 68 72 76 80 85 90 95 100 105 110 115 120 125 130".split()
-)
+_ISO_SIZES_TEXT = """
+    1 1.2 1.4 1.6 1.8 2 2.5 3 3.5 4 5 6 7 8 10 12 14 16 18 20 22 24 27 30 33 36 39 42 45
+    48 52 56 60 64 68 72 76 80 85 90 95 100 105 110 115 120 125 130
+"""
+_ISO_SIZES = frozenset(_ISO_SIZES_TEXT.split())
 """Nominal diameters of ISO 261, first and second choice and the usual third ones (from memory)."""
 _COARSE = {
-    "1": "0.25", "1.2": "0.25", "1.4": "0.3", "1.6": "0.35", "1.8": "0.35", "2": "0.4", "2.5": "0.45",
-    "3": "0.5", "3.5": "0.6", "4": "0.7", "5": "0.8", "6": "1", "7": "1", "8": "1.25", "10": "1.5",
-    "12": "1.75", "14": "2", "16": "2", "18": "2.5", "20": "2.5", "22": "2.5", "24": "3", "27": "3",
-    "30": "3.5", "33": "3.5", "36": "4", "39": "4", "42": "4.5", "45": "4.5", "48": "5", "52": "5",
-    "56": "5.5", "60": "5.5", "64": "6", "68": "6",
+    "1": "0.25", "1.2": "0.25", "1.4": "0.3", "1.6": "0.35", "1.8": "0.35", "2": "0.4",
+    "2.5": "0.45", "3": "0.5", "3.5": "0.6", "4": "0.7", "5": "0.8", "6": "1", "7": "1",
+    "8": "1.25", "10": "1.5", "12": "1.75", "14": "2", "16": "2", "18": "2.5", "20": "2.5",
+    "22": "2.5", "24": "3", "27": "3", "30": "3.5", "33": "3.5", "36": "4", "39": "4",
+    "42": "4.5", "45": "4.5", "48": "5", "52": "5", "56": "5.5", "60": "5.5", "64": "6",
+    "68": "6",
 }  # fmt: skip
-_FINE = frozenset(("0.2 0.25 0.35 0.5 0.75 1 1.25 1.5 2 3 4 6").split())
+_FINE_TEXT = """
+    0.2 0.25 0.35 0.5 0.75 1 1.25 1.5 2 3 4 6
+"""
+_FINE = frozenset(_FINE_TEXT.split())
 """Pitches of ISO 261 other than coarse ones (from memory)."""
 
 
@@ -249,23 +257,33 @@ def _read(words: list[tuple[str, int]], at: int, found: _Found, problems: list[P
     if word in KINDS and at == 0:
         found.kind = word
         return 1
-    if word in _STANDARD_BODY and after:
+    if after and _pair(word, after, start, found, problems):
+        return 2
+    if word in _SERIES or word in ("×", "x", "*") or _thread(word, start, found, problems):
+        return 1
+    return _rest(word, start, at, after, found, problems)
+
+
+def _pair(word: str, after: str, start: int, found: _Found, problems: list[Problem]) -> bool:
+    """Read two words that belong together: `ISO 4762`, `grade 5`, `G 1/2`."""
+    if word in _STANDARD_BODY:
         found.standard = f"{word} {after}"
         if found.standard not in STANDARDS:
             problems.append(_unknown_standard(found.standard, start))
-        return 2
-    if word.lower() in ("grade", "class") and after:
+        return True
+    if word.lower() in ("grade", "class"):
         found.grade = f"grade {after}" if word.lower() == "grade" else after
-        return 2
-    if word in _SERIES:
-        return 1
-    if word in ("×", "x", "*"):
-        return 1
+        return True
     if word in ("G", "R", "Rp", "Rc", "NPT") and _PIPE.match(f"{word}{after}"):
         found.thread = f"{word}{after}"
-        return 2
-    if _thread(word, start, found, problems):
-        return 1
+        return True
+    return False
+
+
+def _rest(
+    word: str, start: int, at: int, after: str, found: _Found, problems: list[Problem]
+) -> int:
+    """Read a strength class, a length or a size."""
     if _GRADE.match(word) and (found.thread or found.standard):
         found.grade = word
         if "." in word and word not in _CLASSES:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """A signal word: `rank` 0 is the most severe. `panel` and `text` are colours; `alert` its sign."""
+    """A signal word; `rank` 0 is the most severe, `panel` and `text` are its colours."""
 
     word: str
     rank: int
@@ -36,7 +36,7 @@ SIGNALS: Mapping[str, Signal] = {
 
 @dataclass(frozen=True, slots=True)
 class Hazard:
-    """A hazard by the author's word: its title, the usual consequence, ISO 7010 id ('' unchecked)."""
+    """A hazard by the author's word, with the usual consequence and an ISO 7010 id or ''."""
 
     word: str
     title: str

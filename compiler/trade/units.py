@@ -1,7 +1,7 @@
 """Units of the workshop with exact factors, quantities as written, and the second unit.
 
-Factors follow exactly from 1 in = 25.4 mm, 1 lb = 0.453 592 37 kg and g0 = 9.806 65 m/s² (NIST SP 811,
-Appendix B.8). The table serves ordinary runs without pint; a unit that is not in it is looked up in
+Factors follow exactly from 1 in = 25.4 mm, 1 lb = 0.453 592 37 kg and g0 = 9.806 65 m/s² (NIST
+SP 811, Appendix B.8). The table serves ordinary runs without pint; a unit that is not in it is looked up in
 pint's definitions, once. In pint `mil` is an angle; here, as in the shop, it is 0.001 in.
 """
 
@@ -168,8 +168,8 @@ def _spelled() -> dict[str, Unit]:
 UNITS: dict[str, Unit] = _spelled()
 """Every spelling of every unit of the table."""
 
-_TIGHT = frozenset({"%", "‰", "°", "′", "″"})
-"""Units that stand close to their number. Per cent and degrees of temperature do not (SI brochure)."""
+_TIGHT = frozenset({"′", "″"})
+"""Units that stand close to their number; all others, per cent too, do not (SI brochure)."""
 
 _PINT_DIMENSIONS = {
     "[length]": "length",
@@ -244,7 +244,7 @@ def format_quantity(quantity: Quantity) -> str:
     symbol = _unit(quantity.unit).symbol
     if symbol == "deg":
         return f"{number}°"
-    gap = "" if symbol in _TIGHT and symbol != "%" else "\N{NO-BREAK SPACE}"
+    gap = "" if symbol in _TIGHT else "\N{NO-BREAK SPACE}"
     return f"{number}{gap}{symbol}"
 
 
@@ -259,8 +259,7 @@ def dual(quantity: Quantity, units: Sequence[str], second_units: Sequence[str]) 
 
     `units` are the shop's preferred units and `second_units` its second ones. A quantity in the
     preferred unit is given in the second one of its dimension, any other in the preferred one;
-    None when there is no other. Rounding follows NIST SP 811 B.7: as many significant digits as written, and
-    one more where the first digits would lose precision.
+    None when there is no other. Rounding: see `rounded`.
     """
     if not quantity.unit:
         return None

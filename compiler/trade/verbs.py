@@ -101,41 +101,43 @@ _EFFECTS: dict[Effect, tuple[str, ...]] = {
     Effect.REACH: ("reach",),
 }
 
-_NEUTRAL: tuple[str, ...] = (
-    "adjust", "align", "apply", "assemble", "balance", "bend", "blow", "brush", "carry", "catch", "center",
-    "centre", "check", "chock", "clamp", "clean", "coil", "collect", "compare", "compress", "cool", "count",
-    "cover", "crimp", "cut", "deburr", "degrease", "dip", "dress", "drill", "drive", "dry", "ease",
-    "engage", "disengage", "examine", "feel", "feed", "file", "find", "flip", "flush", "free", "grease",
-    "grip", "ground", "guide", "hang", "heat", "hoist", "hold", "inspect", "jack", "jog", "join", "keep",
-    "label", "lay", "lean", "level", "lever", "lift", "line-up", "listen", "look", "loop", "lower",
-    "lubricate", "mark", "match", "mix", "note", "oil", "pack", "paint", "park", "part", "peel", "pinch",
-    "plug", "point", "position", "pour", "press", "press-in", "press-out", "prop", "protect", "pry", "pull",
-    "pump", "punch", "push", "raise", "read", "ream", "rest", "rinse", "rock", "roll", "rotate", "route",
-    "rub", "run", "scrape", "screw", "seal", "seat", "select", "separate", "set", "shake", "shim", "slide",
-    "slip", "smooth", "soak", "spin", "spray", "spread", "squeeze", "stand", "start", "steady", "stop-machine",
-    "store", "straighten", "stretch", "strike", "strip", "swap", "sweep", "switch-off", "switch-on", "tap",
-    "tape", "tension", "test", "thread", "tie", "tilt", "touch", "trace", "trim", "try", "tuck", "turn",
-    "turn-off", "turn-on", "twist", "unfold", "unhook", "hook", "unwind", "wait", "warm", "warn", "wash",
-    "watch", "wedge", "weigh", "wind", "wipe", "work", "wrap", "zero",
-)  # fmt: skip
+_NEUTRAL_WORDS = """
+    adjust align apply assemble balance bend blow brush carry catch center centre check chock
+    clamp clean coil collect compare compress cool count cover crimp cut deburr degrease dip
+    dress drill drive dry ease engage disengage examine feel feed file find flip flush free
+    grease grip ground guide hang heat hoist hold inspect jack jog join keep label lay lean
+    level lever lift line-up listen look loop lower lubricate mark match mix note oil pack
+    paint park part peel pinch plug point position pour press press-in press-out prop protect
+    pry pull pump punch push raise read ream rest rinse rock roll rotate route rub run scrape
+    screw seal seat select separate set shake shim slide slip smooth soak spin spray spread
+    squeeze stand start steady stop-machine store straighten stretch strike strip swap sweep
+    switch-off switch-on tap tape tension test thread tie tilt touch trace trim try tuck turn
+    turn-off turn-on twist unfold unhook hook unwind wait warm warn wash watch wedge weigh
+    wind wipe work wrap zero
+"""
+_NEUTRAL: tuple[str, ...] = tuple(_NEUTRAL_WORDS.split())
 
 _IRREGULAR_PAST: dict[str, str] = {
-    "take-off": "taken off", "take-out": "taken out", "withdraw": "withdrawn", "unscrew": "unscrewed",
-    "fit": "fitted", "refit": "refitted", "put-in": "put in", "put-on": "put on", "put-back": "put back",
-    "screw-in": "screwed in", "back-off": "backed off", "swing": "swung", "shut": "shut",
-    "top-up": "topped up", "sling": "slung", "unplug": "unplugged", "bring": "brought", "bend": "bent",
-    "blow": "blown", "catch": "caught", "cut": "cut", "drive": "driven", "feel": "felt", "feed": "fed",
-    "find": "found", "flip": "flipped", "grip": "gripped", "hang": "hung", "hold": "held", "jog": "jogged",
-    "keep": "kept", "lay": "laid", "line-up": "lined up", "plug": "plugged", "press-in": "pressed in",
-    "press-out": "pressed out", "prop": "propped", "read": "read", "rub": "rubbed", "run": "run",
-    "set": "set", "shake": "shaken", "shim": "shimmed", "slide": "slid", "slip": "slipped", "spin": "spun",
-    "spread": "spread", "stand": "stood", "stop-machine": "stopped", "strike": "struck", "strip": "stripped",
-    "swap": "swapped", "sweep": "swept", "switch-off": "switched off", "switch-on": "switched on",
-    "tap": "tapped", "tie": "tied", "trim": "trimmed", "turn-off": "turned off", "turn-on": "turned on",
-    "unwind": "unwound", "wind": "wound", "wrap": "wrapped", "dry": "dried", "pry": "pried", "try": "tried",
-    "carry": "carried", "apply": "applied", "dip": "dipped", "transfer": "transferred",
-    "press": "pressed", "drain": "drained", "level": "levelled", "label": "labelled", "stop": "stopped",
-    "vent": "vented", "part": "parted", "leak-test": "leak-tested", "pressure-test": "pressure-tested",
+    "take-off": "taken off", "take-out": "taken out", "withdraw": "withdrawn",
+    "unscrew": "unscrewed", "fit": "fitted", "refit": "refitted", "put-in": "put in",
+    "put-on": "put on", "put-back": "put back", "screw-in": "screwed in",
+    "back-off": "backed off", "swing": "swung", "shut": "shut", "top-up": "topped up",
+    "sling": "slung", "unplug": "unplugged", "bring": "brought", "bend": "bent",
+    "blow": "blown", "catch": "caught", "cut": "cut", "drive": "driven", "feel": "felt",
+    "feed": "fed", "find": "found", "flip": "flipped", "grip": "gripped", "hang": "hung",
+    "hold": "held", "jog": "jogged", "keep": "kept", "lay": "laid", "line-up": "lined up",
+    "plug": "plugged", "press-in": "pressed in", "press-out": "pressed out", "prop": "propped",
+    "read": "read", "rub": "rubbed", "run": "run", "set": "set", "shake": "shaken",
+    "shim": "shimmed", "slide": "slid", "slip": "slipped", "spin": "spun", "spread": "spread",
+    "stand": "stood", "stop-machine": "stopped", "strike": "struck", "strip": "stripped",
+    "swap": "swapped", "sweep": "swept", "switch-off": "switched off",
+    "switch-on": "switched on", "tap": "tapped", "tie": "tied", "trim": "trimmed",
+    "turn-off": "turned off", "turn-on": "turned on", "unwind": "unwound", "wind": "wound",
+    "wrap": "wrapped", "dry": "dried", "pry": "pried", "try": "tried", "carry": "carried",
+    "apply": "applied", "dip": "dipped", "transfer": "transferred", "press": "pressed",
+    "drain": "drained", "level": "levelled", "label": "labelled", "stop": "stopped",
+    "vent": "vented", "part": "parted", "leak-test": "leak-tested",
+    "pressure-test": "pressure-tested",
 }  # fmt: skip
 
 
