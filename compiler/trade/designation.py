@@ -342,7 +342,8 @@ def _metric(
         hint = f"The coarse pitch is {_COARSE.get(size, '?')} mm."
         problems.append(Problem(start, start + len(word), message, hint))
     coarse = _COARSE.get(size)
-    found.pitch = Fraction(pitch or coarse) if pitch or coarse else None
+    known = pitch or coarse
+    found.pitch = Fraction(known) if known else None
     found.thread = f"M{size}" if pitch is None or pitch == coarse else f"M{size}×{pitch}"
     found.length = Fraction(length) if length else None
 

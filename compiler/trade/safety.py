@@ -84,7 +84,7 @@ PROTECTION: Mapping[str, Protection] = {
         Protection("gloves", "gloves", "M009"),
         Protection("cut-resistant-gloves", "cut-resistant gloves", "M009"),
         Protection("chemical-gloves", "chemical-resistant gloves", "M009"),
-        Protection("heat-gloves", "heat-resistant gloves", "M009"),
+        Protection("heat-proof-gloves", "heat-proof gloves", "M009"),
         Protection("insulating-gloves", "insulating gloves", "M009"),
         Protection("eye-protection", "eye protection", "M004"),
         Protection("face-shield", "face shield"),

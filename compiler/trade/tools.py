@@ -57,7 +57,7 @@ _ALL = (
     ToolKind("tape", "tape measure", measures=True),
     ToolKind("square", "square"),
     ToolKind("scale", "spring scale", measures=True),
-    ToolKind("tension-gauge", "belt tension gauge", measures=True),
+    ToolKind("belt-gauge", "belt tension gauge", measures=True),
     ToolKind("thermometer", "thermometer", measures=True),
     ToolKind("pressure-gauge", "pressure gauge", measures=True),
     ToolKind("multimeter", "multimeter", measures=True),

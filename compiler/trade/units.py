@@ -1,8 +1,8 @@
 """Units of the workshop with exact factors, quantities as written, and the second unit.
 
 Factors follow exactly from 1 in = 25.4 mm, 1 lb = 0.453 592 37 kg and g0 = 9.806 65 m/s² (NIST
-SP 811, Appendix B.8). The table serves ordinary runs without pint; a unit that is not in it is looked up in
-pint's definitions, once. In pint `mil` is an angle; here, as in the shop, it is 0.001 in.
+SP 811, Appendix B.8). The table serves ordinary runs without pint; a unit that is not in it is
+looked up in pint's definitions, once. In pint `mil` is an angle; here, as in the shop, it is 0.001 in.
 """
 
 from __future__ import annotations
@@ -204,7 +204,7 @@ def _from_pint(text: str) -> Unit | None:
         return None
     import pint
 
-    registry = pint.UnitRegistry()
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
     try:
         base = registry.Quantity(1, text).to_base_units()
     except Exception:
