@@ -89,7 +89,7 @@ def in_brackets(words: str) -> str:
 
 
 def short(words: str) -> str:
-    """Return a name without what is said after its noun: `dial indicator with magnet base, 2 mm`."""
+    """Return a name without what is said after its noun: `calliper with dial, 0.1 mm`."""
     return _head(words)[0].strip() or words
 
 

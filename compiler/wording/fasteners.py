@@ -12,7 +12,10 @@ _GOES_ON = ("nut", "hose clamp", "retaining ring", "clip", "circlip", "cap")
 
 def described(thing: Fastener) -> tuple[str, str]:
     """Return the size and what it is: (`M6 × 16`, `socket-head screw`); size '' for a bare kind."""
-    return describe(thing.designation)
+    size, kind = describe(thing.designation)
+    if size and not thing.designation.thread and "×" not in size:
+        size = f"{size}\N{NO-BREAK SPACE}mm"
+    return size, kind
 
 
 def is_threaded(thing: Fastener) -> bool:

@@ -16,6 +16,7 @@ from compiler.model import (
     Part,
     Tool,
 )
+from compiler.trade.tools import KINDS
 from compiler.walk.nodes import Target
 from compiler.wording import english
 from compiler.wording.english import a_or_an, plural
@@ -24,6 +25,7 @@ from compiler.wording.text import Line, Link, Piece, Plain, Strong, line, parted
 from compiler.wording.values import measure, quantity_text
 from compiler.wording.voice import Voice, count_meant, members_meant
 
+_HAND_TURNED = frozenset({"knob", "nut", "screw", "bolt", "handle", "wheel", "pin", "peg"})
 Article: TypeAlias = Literal["the", "a", "none"]
 
 _BEHIND_NOUN = re.compile(r"[A-Z]*\d+[A-Za-z]?|[A-Z]")
@@ -168,10 +170,13 @@ def _fastener(voice: Voice, thing: Fastener, target: Target, article: Article, a
     many = count > 1
     if _speaks_for_itself(size, kind, called):
         words, proper = with_members(called, members, count)
-        head = line(Link(words, anchor))
         number = f" (number {thing.number})" if age == "a new" and thing.number else ""
-        lead = determiner(words, article, age, count, target.each, proper)
-        return Noun(line(lead, head, number), many or english.is_plural(words))
+        sized_name: Piece = (
+            (Strong(size), " ", Link(words, anchor)) if size else Link(words, anchor)
+        )
+        first = f"{size} {words}".strip()
+        lead = determiner(first, article, age, count, target.each, proper and not size)
+        return Noun(line(lead, sized_name, number), many or english.is_plural(words))
     named, _ = with_members(called, members, len(members))
     number = f", number {thing.number}" if age == "a new" and thing.number else ""
     spoken_kind = plural(kind) if many else kind
@@ -183,11 +188,10 @@ def _fastener(voice: Voice, thing: Fastener, target: Target, article: Article, a
 
 
 def _speaks_for_itself(size: str, kind: str, called: str) -> bool:
-    """Return whether the author's name says enough: `hinge clip`, `front knob` for a bare screw."""
-    if size:
-        return False
-    last = kind.split()[-1] if kind else ""
-    return kind in ("", "screw") or called.split()[-1] == last or kind in called
+    """Return whether the author's name says what it is: `hinge clip`, `drain plug`, `front knob`."""
+    if kind in ("", "fastener") or called == kind or called.endswith(f" {kind}"):
+        return True
+    return not size and kind in ("screw", "knob", "pin") and called.split()[-1] in _HAND_TURNED
 
 
 def tool_noun(voice: Voice, thing: Tool, size: str = "") -> Noun:
@@ -211,18 +215,20 @@ def tool_noun(voice: Voice, thing: Tool, size: str = "") -> Noun:
 def _tool_name(thing: Tool) -> str:
     if thing.kind == "special":
         return english.spoken(thing.name)
-    return f"{english.spoken(thing.kind)} {thing.tag}".strip()
+    return f"{kind_name(thing.kind)} {thing.tag}".strip()
 
 
-_ONE_OF = {
-    "hex-keys": "hex key", "hex-bits": "hex bit", "sockets": "socket", "spanners": "spanner",
-    "punches": "pin punch", "torx-keys": "torx key", "drills": "drill", "taps": "tap",
-}  # fmt: skip
+def kind_name(kind: str) -> str:
+    """Return a kind of tool in words: `torque wrench`, `hex keys`."""
+    return KINDS[kind].label if kind in KINDS else english.spoken(kind)
 
 
 def one_of(kind: str) -> str:
     """Return one piece of a set of tools: `hex-keys` is a set of hex keys."""
-    return _ONE_OF.get(kind, english.spoken(kind))
+    label = kind_name(kind)
+    if kind in KINDS and KINDS[kind].is_set:
+        return label.removesuffix("es") if label.endswith("ches") else label.removesuffix("s")
+    return label
 
 
 def _stuff(label: str) -> str:

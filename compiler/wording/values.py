@@ -66,9 +66,9 @@ def _ranged(low: str, high: str, amount: Amount) -> str:
 
 def _without_unit(low: str, high: str) -> str:
     """Return the low end of a range without the unit that the high end has as well."""
-    number_low, _, unit_low = low.partition(" ")
-    unit_high = high.partition(" ")[2]
-    return number_low if unit_low == unit_high else low
+    low_parts, high_parts = low.split(), high.split()
+    same = len(low_parts) == len(high_parts) == 2 and low_parts[1] == high_parts[1]
+    return low_parts[0] if same else low
 
 
 def tolerance_text(tolerance: Tolerance) -> str:
@@ -89,10 +89,22 @@ def measure(voice: Voice, amount: Amount) -> Measure:
         return Measure(text)
     high = second_text(voice, amount.high) if amount.high is not None else ""
     second = f"{_without_unit(low, high)} to {high}" if high else low
-    tolerance = amount.tolerance
-    if tolerance is not None and tolerance.plus.dimension == tolerance.minus.dimension == "ratio":
-        second += f" {tolerance_text(tolerance)}"
+    if amount.tolerance is not None:
+        second += _second_tolerance(voice, amount.tolerance)
     return Measure(text, f"{amount.qualifier} {second}".strip())
+
+
+def _second_tolerance(voice: Voice, tolerance: Tolerance) -> str:
+    """Return the tolerance beside a value in the second unit; '' for one of temperatures."""
+    if tolerance.plus.dimension == tolerance.minus.dimension == "ratio":
+        return f" {tolerance_text(tolerance)}"
+    if "temperature" in (tolerance.plus.dimension, tolerance.minus.dimension):
+        return ""
+    plus = dual(tolerance.plus, voice.units, voice.second_units)
+    minus = dual(tolerance.minus, voice.units, voice.second_units)
+    if plus is None or minus is None:
+        return ""
+    return f" {tolerance_text(Tolerance(plus, minus))}"
 
 
 def measured(voice: Voice, quantity: Quantity) -> Measure:
