@@ -12,6 +12,10 @@ from compiler.source import Span
 from compiler.trade.designation import Designation, parse_designation
 
 
+_MATES = {"8": "8.8", "10": "10.9", "12": "12.9"}
+"""The class of the screw that belongs to a nut's class (ISO 898-2, from memory)."""
+
+
 @dataclass(frozen=True, slots=True)
 class HouseTorques:
     """The torques of the shop by thread and class."""
@@ -20,10 +24,11 @@ class HouseTorques:
 
     def tightening(self, what: Designation, span: Span) -> model.Tightening | None:
         """Return how tight the house does up such a fastener, None when it does not say."""
-        if not what.threaded:
+        if not what.threaded or not what.thread:
             return None
+        grades = (what.grade, _MATES.get(what.grade, what.grade))
         for thread, grade, value in self.torques:
-            if (thread, grade) == (what.thread, what.grade):
+            if thread == what.thread and grade in grades:
                 stage = model.Stage(span, "torque", value)
                 return model.Tightening(span, "torque", (stage,), from_house=True)
         return None
@@ -33,7 +38,14 @@ def designation(ctx: Context, thing: syntax.Thing) -> Designation:
     """Return the designation of a fastener; what is wrong in it is reported where it stands."""
     text = thing.designation
     found, problems = parse_designation(text.value if text is not None else "")
-    if text is not None:
+    if text is None:
+        ctx.report.add(
+            "bad-designation",
+            thing.name.span,
+            f"What {thing.name.text} is, is not said.",
+            hint="Write how many and the designation: 4 × M6×16 ISO 4762 8.8.",
+        )
+    else:
         for problem in problems:
             start = text.span.start + problem.start
             ctx.report.add(

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from compiler import model, syntax
 from compiler.resolve.context import Context
 from compiler.resolve.refs import select
+from compiler.resolve.report import Report
 from compiler.resolve.scope import Kind, Named, with_article
 
 STATES: Mapping[Kind, tuple[str, ...]] = {
@@ -72,6 +73,28 @@ def _at(
     if place is None:
         return None
     return model.EndState(line.span, line.key, selection, "at", place)
+
+
+def check_contradictions(report: Report, ends: Sequence[model.EndState]) -> None:
+    """Report two states of one thing at the same end of the work."""
+    for at, end in enumerate(ends):
+        for first in ends[:at]:
+            if first.kind == end.kind and _same_thing(first.subject, end.subject):
+                report.add(
+                    "duplicate-name",
+                    end.span,
+                    "Its state is said twice.",
+                    (first.span, "said here already"),
+                    hint="Keep one of them.",
+                )
+                break
+
+
+def _same_thing(first: model.Selection, second: model.Selection) -> bool:
+    if first.key != second.key:
+        return False
+    shared = set(first.members) & set(second.members)
+    return not first.members or not second.members or bool(shared)
 
 
 _WORDS = {"needs": "needs", "starts": "starts with", "leaves": "leaves"}

@@ -38,14 +38,14 @@ def _unknown(
             word.span,
             name,
             known,
-            f"There is no model {name}.",
-            otherwise=f"There is: {', '.join(known)}.",
+            f"{name} is not among the models here.",
+            otherwise=f"Here: {', '.join(known)}.",
             rule="unknown-model",
         )
         return
     report.add(
         "unknown-model",
         word.span,
-        f"There is no model {name}: the machine has no models.",
+        f"{name} cannot be told apart: no models are listed here.",
         hint=f"List them in the machine's file: models {name}.",
     )

@@ -9,7 +9,7 @@ from compiler import model, syntax
 from compiler.resolve.bodies import Bodies
 from compiler.resolve.context import Context
 from compiler.resolve.declare import declare
-from compiler.resolve.ends import end_state
+from compiler.resolve.ends import check_contradictions, end_state
 from compiler.resolve.extras import extras, merged
 from compiler.resolve.heads import Head, head
 from compiler.resolve.ids import Ids
@@ -76,7 +76,8 @@ def procedure(ctx: Context, file: syntax.File, owner: str, around: Surroundings)
     first, body = Bodies(reachable).whole(work, file.body)
     hanging = merged(extras(inner, file.attachments), first)
     due = lines.arg("every", syntax.AmountLit)
-    ends = (end_state(inner, line) for line in file.ends)
+    ends = [end for line in file.ends if (end := end_state(inner, line)) is not None]
+    check_contradictions(report, ends)
     _check_steps(ctx, file, body)
     resolved = model.Procedure(
         key=file.name.text,
@@ -93,7 +94,7 @@ def procedure(ctx: Context, file: syntax.File, owner: str, around: Surroundings)
         every=amount(report, due, TIME) if due is not None else None,
         people=hanging.people,
         takes=hanging.takes,
-        ends=tuple(end for end in ends if end is not None),
+        ends=tuple(ends),
         body=body,
         extras=hanging,
     )
@@ -118,7 +119,7 @@ def _machine(ctx: Context, lines: Head, around: Surroundings) -> MachineParts | 
     name = ref.name.text
     if name not in around.machines:
         ctx.report.unknown(
-            ref.span,
+            ref.name.span,
             name,
             sorted(around.machines),
             f"There is no machine {name}.",
@@ -147,6 +148,16 @@ def _work(
     ctx: Context, body: tuple[syntax.Statement, ...], around: Surroundings, machine: str
 ) -> Work:
     labels = collect(body, ctx.report)
+    for record in labels.records.values():
+        named = ctx.scope.get(record.name)
+        if named is not None and named.kind == "condition":
+            ctx.report.add(
+                "duplicate-name",
+                record.span,
+                f"{record.name} is the name of a condition already.",
+                (named.span, f"a condition is called {record.name} here"),
+                hint="Give one of the two another name.",
+            )
     return Work(ctx, labels, Ids(labels.spoken), around.verbs, around.can_follow, machine)
 
 

@@ -96,7 +96,9 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
         word.text,
         names or everything,
         f"Nothing is called {word.text} here.",
-        otherwise=f'Declare it, or put it in quotes: "{word.text.replace("-", " ")}".',
+        otherwise="Declare it, or take it out."
+        if ctx.user
+        else f'Declare it, or put it in quotes: "{word.text.replace("-", " ")}".',
     )
 
 
@@ -228,7 +230,7 @@ def _loop_use(
         )
         return None
     if ref.field is not None:
-        return _cell(ctx, ref, ref.field, loop)
+        return _cell(ctx, ref, ref.field, loop, kinds, what)
     if loop.columns:
         ctx.report.add(
             "wrong-kind",
@@ -251,7 +253,14 @@ def _loop_use(
     return model.LoopUse(ref.span, loop.variable)
 
 
-def _cell(ctx: Context, ref: syntax.Ref, column: syntax.Word, loop: Loop) -> model.LoopUse | None:
+def _cell(
+    ctx: Context,
+    ref: syntax.Ref,
+    column: syntax.Word,
+    loop: Loop,
+    kinds: frozenset[Kind],
+    what: str,
+) -> model.LoopUse | None:
     """Return the use of a column of a row."""
     if not loop.columns:
         ctx.report.add(
@@ -269,6 +278,16 @@ def _cell(ctx: Context, ref: syntax.Ref, column: syntax.Word, loop: Loop) -> mod
             loop.columns,
             f"The table has no column {column.text}.",
             otherwise=f"It has: {', '.join(loop.columns)}.",
+        )
+        return None
+    if not kinds >= EVERY_KIND:
+        wanted = f"{what} {one_of(kinds)}" if what else f"Here {one_of(kinds)} is meant"
+        ctx.report.add(
+            "wrong-kind",
+            ref.span,
+            f"{wanted}, but {loop.variable}.{column.text} is a word or value from a table.",
+            (loop.span, f"{loop.variable} is made here"),
+            hint="Name the thing itself; a table gives sizes, settings and the like.",
         )
         return None
     return model.LoopUse(ref.span, loop.variable, column.text)

@@ -8,10 +8,11 @@ from typing import TypeAlias
 from compiler import model, syntax
 from compiler.resolve.actions import action, put_back
 from compiler.resolve.ids import join, slug
+from compiler.resolve.labels import Label
 from compiler.resolve.numbers import whole
 from compiler.resolve.phrases import phrases
 from compiler.resolve.prose import prose
-from compiler.resolve.scope import EVERY_KIND
+from compiler.resolve.scope import EVERY_KIND, with_article
 from compiler.resolve.trailers import common, role_key
 from compiler.resolve.values import limit
 from compiler.resolve.work import Follows, Work
@@ -67,7 +68,7 @@ def _follow(work: Work, node: syntax.Follow) -> model.FollowStep | None:
     if found is None:
         if name not in work.ctx.scope.lost:
             work.ctx.report.unknown(
-                node.target.span,
+                node.target.name.span,
                 name,
                 sorted(work.can_follow),
                 f"There is no procedure and no block called {name}.",
@@ -112,11 +113,27 @@ def _refit(work: Work, node: syntax.Refit) -> model.Step:
             return put_back(work, node, target)
         if label is None or label.kind != "section":
             _no_section(work, target)
+        else:
+            _no_thing(work, target, label)
     name = target.name.text if target is not None else ""
     shared = common(
         work, node.trailer, node.attachments, join("refit", name or "everything"), node.span
     )
     return model.RefitStep(section=name, **shared)
+
+
+def _no_thing(work: Work, target: syntax.Ref, label: Label) -> None:
+    """Report a section with the name of a thing that could be refitted as well."""
+    named = work.ctx.scope.get(target.name.text)
+    if named is not None:
+        work.ctx.report.add(
+            "duplicate-name",
+            target.span,
+            f"{named.name} is a section and {with_article(named.kind)}; which one is meant?",
+            (label.span, "the section"),
+            (named.span, f"{with_article(named.kind)}"),
+            hint="Give the section another name.",
+        )
 
 
 def _no_section(work: Work, target: syntax.Ref) -> None:
@@ -133,7 +150,7 @@ def _no_section(work: Work, target: syntax.Ref) -> None:
     elif name not in work.ctx.scope.lost:
         sections = [la.name for la in work.labels.spoken.values() if la.kind == "section"]
         work.ctx.report.unknown(
-            target.span,
+            target.name.span,
             name,
             sorted((*sections, *work.ctx.scope.of(EVERY_KIND))),
             f"There is no section, part or fastener called {name}.",

@@ -176,10 +176,10 @@ def _connection(
 ) -> model.AnyThing:
     word = thing.kind_word
     kind = _LINES.get(word.text) if word is not None else None
-    if kind is None:
+    if kind is None and word is not None:  # a missing word was reported when the file was read
         ctx.report.unknown(
-            word.span if word is not None else thing.name.span,
-            word.text if word is not None else "",
+            word.span,
+            word.text,
             list(_LINES),
             f"{common['name']} needs to be a cable, a hose or a pipe.",
             otherwise="Write which one after the name.",

@@ -7,7 +7,7 @@ from fractions import Fraction
 from compiler import model, syntax
 from compiler.findings.model import Fix
 from compiler.resolve.report import Report
-from compiler.trade.units import Quantity, find_unit
+from compiler.trade.units import Quantity, convert
 
 
 def check_twin(report: Report, lit: syntax.AmountLit, found: model.Amount) -> None:
@@ -47,13 +47,7 @@ def agree(first: Quantity, second: Quantity) -> bool:
 
 
 def _rounds_to(exact: Quantity, rounded: Quantity) -> bool:
-    return abs(_in(exact, rounded) - rounded.value) <= _step(rounded) / 2
-
-
-def _in(quantity: Quantity, like: Quantity) -> Fraction:
-    """Return the number of `quantity` in the unit of `like`."""
-    unit = find_unit(like.unit)
-    return quantity.si / unit.factor if unit is not None else quantity.si
+    return abs(convert(exact, rounded.unit).value - rounded.value) <= _step(rounded) / 2
 
 
 def _step(quantity: Quantity) -> Fraction:
@@ -79,7 +73,7 @@ def _disagree(
     second: Quantity,
     place: syntax.QuantityLit,
 ) -> None:
-    right = _printed(_in(first, second), second)
+    right = _printed(convert(first, second.unit).value, second)
     report.add(
         "printed-pair",
         place.span,
@@ -93,8 +87,6 @@ def _disagree(
 def _printed(value: Fraction, like: Quantity) -> str:
     """Return a number with as many places as another one, two digits at least."""
     places = len(like.text.split(".")[1]) if "." in like.text else 0
-    while (
-        places < 4 and abs(value) < Fraction(10) ** (1 - places) and round(value, places) != value
-    ):
+    while places < 4 and abs(value) < Fraction(10) ** (1 - places):
         places += 1
     return f"{float(round(value, places)):.{places}f}"

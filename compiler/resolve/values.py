@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from compiler import model, syntax
-from compiler.findings.model import Fix
+from compiler.findings.model import Fix, suggest
 from compiler.resolve.numbers import number_of
 from compiler.resolve.report import Report
 from compiler.source import Span
@@ -104,15 +104,19 @@ def known_unit(report: Report, word: syntax.Word) -> bool:
     """Return whether there is such a unit; report the nearest ones when there is none."""
     if find_unit(word.text) is not None:
         return True
-    report.unknown(
+    near = nearest_units(word.text)[:3]
+    sure = bool(near) and (len(near) == 1 or suggest(word.text, near) == near[0])
+    report.add(
+        "unknown-unit",
         word.span,
-        word.text,
-        nearest_units(word.text),
         f"{word.text} is no unit that is known here.",
-        otherwise="Write it as the trade does: N·m, mm, kg, bar, degC, min.",
-        rule="unknown-unit",
+        hint=f"Did you mean {' or '.join(near)}?" if near else _UNITS,
+        fix=Fix(word.span, near[0]) if sure else None,
     )
     return False
+
+
+_UNITS = "Write it as the trade does: N·m, mm, kg, bar, degC, min."
 
 
 def _fits(report: Report, span: Span, found: Quantity, expected: Expected) -> bool:

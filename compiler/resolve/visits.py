@@ -103,7 +103,7 @@ def _machine(ctx: Context, node: syntax.Job, known: Known) -> str:
         return name
     if name not in ctx.scope.lost:
         ctx.report.unknown(
-            node.machine.span,
+            node.machine.name.span,
             name,
             sorted(known.machines),
             f"There is no machine {name}.",
@@ -121,7 +121,7 @@ def _procedure(ctx: Context, node: syntax.Job, known: Known) -> model.Procedure 
     if name not in ctx.scope.lost:
         names = sorted(p.name for p in known.procedures.values() if not p.is_block)
         ctx.report.unknown(
-            node.procedure.span,
+            node.procedure.name.span,
             name,
             names,
             f"There is no procedure {name}.",
@@ -171,7 +171,7 @@ def _after(
         name = ref.name.text
         if name not in ids or name == job_id:
             ctx.report.unknown(
-                ref.span,
+                ref.name.span,
                 name,
                 [other for other in ids if other != job_id],
                 f"No other job of this visit is called {name}.",

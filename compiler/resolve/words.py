@@ -43,6 +43,17 @@ def known(ctx: Context, word: syntax.Word, words: Iterable[str], what: str) -> s
             word.text,
             listed,
             f"{word.text} is no {what} that is known here.",
-            otherwise=f"There is: {', '.join(sorted(listed))}.",
+            otherwise=_listing(listed),
         )
     return ""
+
+
+_SHOWN = 12
+
+
+def _listing(words: list[str]) -> str:
+    """Return the words there are, or how to go on when they are many."""
+    if "special" in words:
+        return "A tool that is one of a kind is `special`; the language page lists the others."
+    more = ", …" if len(words) > _SHOWN else ""
+    return f"There is: {', '.join(words[:_SHOWN])}{more}."

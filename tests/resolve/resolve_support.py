@@ -86,8 +86,9 @@ def job(body: str, declared: str = "", head: str = "") -> str:
 def one(text: str, name: str, of_model: str = "") -> model.AnyThing:
     """Return one thing of the first procedure or machine of a folder."""
     found, _ = resolved(text)
-    holders = (*found.procedures.values(), *found.machines.values())
-    variant = next(v for holder in holders for v in holder.variants if v.model == of_model)
+    variants = [v for procedure in found.procedures.values() for v in procedure.variants]
+    variants += [v for machine in found.machines.values() for v in machine.variants]
+    variant = next(v for v in variants if v.model == of_model)
     return variant.things[variant.scope[name]]
 
 

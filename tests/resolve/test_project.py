@@ -158,8 +158,7 @@ visit stop "Stop"
         ("do job\n    model TP-40\n    after nobody", "unknown-name", "nobody"),
         ("do job\n    model TP-40\n    after job", "unknown-name", "job"),
         (
-            "do job as a\n    model TP-40\n    after b\n"
-            "  do job as b\n    model TP-40\n    after a",
+            "do job as a\n    model TP-40\n    after b\n  do job as b\n    after a\n    model TP-40",
             "circular-follow",
             "do job as a\n    model TP-40\n    after b",
         ),
