@@ -11,7 +11,6 @@ from compiler.resolve.values import TORQUE, amount
 from compiler.source import Span
 from compiler.trade.designation import Designation, parse_designation
 
-
 _MATES = {"8": "8.8", "10": "10.9", "12": "12.9"}
 """The class of the screw that belongs to a nut's class (ISO 898-2, from memory)."""
 

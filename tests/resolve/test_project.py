@@ -121,6 +121,7 @@ shop s "S"
     assert shop.lift_limit.value == 25
 
 
+TP_40 = "    model TP-40\n"
 VISIT = PUMP + "## file: p.proc\n" + job("clean unit", "", "machine pump") + "## file: v.proc\n"
 
 
@@ -158,9 +159,9 @@ visit stop "Stop"
         ("do job\n    model TP-40\n    after nobody", "unknown-name", "nobody"),
         ("do job\n    model TP-40\n    after job", "unknown-name", "job"),
         (
-            "do job as a\n    model TP-40\n    after b\n  do job as b\n    after a\n    model TP-40",
+            f"do job as a\n    after b\n{TP_40}  do job as b\n    after a\n{TP_40}",
             "circular-follow",
-            "do job as a\n    model TP-40\n    after b",
+            "do job as a\n    after b",
         ),
     ],
 )
