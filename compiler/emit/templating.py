@@ -1,0 +1,66 @@
+"""The template engine of pages and sheets: escaping on, nothing undefined, no rules in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import TYPE_CHECKING
+
+from compiler.paths import SUBSTITUTES, templates_dir
+from compiler.wording.phrases import LABELS
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+_SUBSTITUTION = str.maketrans(dict(SUBSTITUTES))
+
+
+@cache
+def environment(folder: str) -> Environment:
+    """Return the engine for the templates in `site_templates/<folder>`."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    engine = Environment(
+        loader=FileSystemLoader(templates_dir() / folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    engine.globals["L"] = LABELS
+    engine.filters["kind_of"] = kind_of
+    # Replaced by `render` for each page; here so that templates compile.
+    engine.filters["once"] = str
+    return engine
+
+
+def render(folder: str, template: str, **values: object) -> str:
+    """Render one template; characters that no shipped font has become ones that read alike."""
+    engine = environment(folder).overlay()
+    engine.filters = {**engine.filters, "once": _once()}
+    return engine.get_template(template).render(**values).translate(_SUBSTITUTION)
+
+
+def kind_of(view: object) -> str:
+    """Return the kind of a piece of a document: `step`, `section`, `plain`, `measure` …"""
+    return type(view).__name__.removesuffix("View").lower()
+
+
+def _once() -> Callable[[str], str]:
+    """Return a function that keeps an id the first time and numbers it when it comes again.
+
+    A step that differs between models stands once for each of them under one id.
+    """
+    seen: dict[str, int] = {}
+
+    def once(name: str) -> str:
+        seen[name] = seen.get(name, 0) + 1
+        return name if seen[name] == 1 else f"{name}--{seen[name]}"
+
+    return once
+
+
+def templates_digest(folder: str) -> bytes:
+    """Return the bytes of all templates of a folder, to tell when one changed."""
+    files = sorted(path for path in (templates_dir() / folder).rglob("*") if path.is_file())
+    return b"\0".join(path.read_bytes() for path in files)
