@@ -19,7 +19,7 @@ from pathlib import Path, PurePosixPath
 from compiler.findings.model import Finding
 from compiler.source import SourceFile, Span
 
-MOST_BYTES = 2_000_000
+MOST_BYTES = 2 * 1024 * 1024
 """A file of steps bigger than this is a mistake; a long one has some 50 000."""
 
 MOST_PICTURE_BYTES = 25_000_000
@@ -198,20 +198,26 @@ def _read(file: Path, path: str, findings: list[Finding]) -> SourceFile | None:
         findings.append(_not_readable(path, _because(error)))
         return None
     if len(data) > MOST_BYTES:
-        findings.append(_not_readable(path, f"it is bigger than {MOST_BYTES // 1_000_000} MB"))
+        limit = MOST_BYTES // (1024 * 1024)
+        findings.append(_at_start("file-too-large", path, f"it is bigger than {limit} MB"))
         return None
     try:
         return SourceFile(path, data.removeprefix(b"\xef\xbb\xbf").decode("utf-8"))
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         reason = f"line {line} holds a character that is not written in UTF-8"
-        findings.append(_not_readable(path, reason, "Save it as UTF-8 in your editor."))
+        findings.append(_at_start("not-text", path, reason, "Save it as UTF-8 in your editor."))
         return None
 
 
-def _not_readable(path: str, reason: str, hint: str = "") -> Finding:
+def _not_readable(path: str, reason: str) -> Finding:
+    return _at_start("not-readable", path, reason)
+
+
+def _at_start(rule: str, path: str, reason: str, hint: str = "") -> Finding:
+    """Return a finding about a file as a whole."""
     return Finding(
-        rule="not-readable",
+        rule=rule,
         span=Span(path, 0, 0),
         message=f"{path} cannot be read: {reason}.",
         hint=hint or "Mend it, or move it out of the folder.",

@@ -65,7 +65,7 @@ def check_follow(procedures: Mapping[str, model.Procedure], report: Report) -> N
         if len(circle) == 1:
             message = f"{circle[0]} follows itself."
         else:
-            message = f"{' follows '.join((*circle, circle[0]))}: this never ends."
+            message = f"{round_in_words(circle, 'follows')}: this never ends."
         report.add(
             "circular-follow",
             first,
@@ -76,6 +76,12 @@ def check_follow(procedures: Mapping[str, model.Procedure], report: Report) -> N
             ),
             hint="Take one of these lines out, or put what both need into a procedure of its own.",
         )
+
+
+def round_in_words(names: Sequence[str], relation: str) -> str:
+    """Return the circle in words: `a follows b, b follows a`."""
+    hops = zip(names, (*names[1:], names[0]), strict=True)
+    return ", ".join(f"{name} {relation} {following}" for name, following in hops)
 
 
 def check_things(things: Mapping[str, model.AnyThing], report: Report) -> None:
@@ -98,11 +104,10 @@ def _report_parts(
 ) -> None:
     for circle in found:
         ring = [things[key] for key in circle]
-        names = [thing.name for thing in (*ring, ring[0])]
         report.add(
             "circular-follow",
             ring[0].span,
-            f"{f' {relation} '.join(names)}: nobody could get there.",
+            f"{round_in_words([thing.name for thing in ring], relation)}: nobody could get there.",
             *((thing.span, f"{thing.name} is declared here") for thing in ring[1:]),
             hint="Take one of these out.",
         )

@@ -96,10 +96,17 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
         word.text,
         names or everything,
         f"Nothing is called {word.text} here.",
-        otherwise="Declare it, or take it out."
-        if ctx.user
-        else f'Declare it, or put it in quotes: "{word.text.replace("-", " ")}".',
+        otherwise=_declare(ctx, word, kinds),
     )
+
+
+def _declare(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:
+    """Return what to do about a name that is like no other."""
+    if kinds == {"role"}:
+        return "List it under `roles`, in the shop file or here."
+    if ctx.user:
+        return "Declare it, or take it out."
+    return f'Declare it, or put it in quotes: "{word.text.replace("-", " ")}".'
 
 
 def _instead(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:
@@ -107,7 +114,7 @@ def _instead(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:
     names = ctx.scope.of(kinds)
     if not names:
         return f"There is {'no ' + one_of(kinds).split(' ', 1)[-1]} here yet."
-    shown = ", ".join(names[:6]) + (", …" if len(names) > 6 else "")
+    shown = ", ".join(names[:6]) + (" and more" if len(names) > 6 else "")
     return f"There is: {shown}."
 
 

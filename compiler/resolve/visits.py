@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from compiler import model, syntax
-from compiler.resolve.circles import circles
+from compiler.resolve.circles import circles, round_in_words
 from compiler.resolve.context import Context
 from compiler.resolve.extras import extras
 from compiler.resolve.heads import Head, head
@@ -192,7 +192,7 @@ def _check_order(ctx: Context, jobs: Sequence[model.Job]) -> None:
         ctx.report.add(
             "circular-follow",
             ring[0].span,
-            f"{' waits for '.join((*circle, circle[0]))}: none of them can begin.",
+            f"{round_in_words(circle, 'waits for')}: none of them can begin.",
             *((job.span, f"{job.id} is here") for job in ring[1:]),
             hint="Take one of the `after` lines out.",
         )

@@ -55,5 +55,5 @@ def _listing(words: list[str]) -> str:
     """Return the words there are, or how to go on when they are many."""
     if "special" in words:
         return "A tool that is one of a kind is `special`; the language page lists the others."
-    more = ", …" if len(words) > _SHOWN else ""
+    more = " and more" if len(words) > _SHOWN else ""
     return f"There is: {', '.join(words[:_SHOWN])}{more}."

@@ -45,7 +45,7 @@ def test_text_that_is_not_utf8_is_reported_with_its_line(tmp_path: Path) -> None
     folder = load_folder(tmp_path)
     assert folder.sources == ()
     (finding,) = folder.findings
-    assert finding.rule == "not-readable"
+    assert finding.rule == "not-text"
     assert finding.span.file == "a.proc"
     assert "line 2" in finding.message
 
@@ -58,7 +58,7 @@ def test_a_file_that_is_too_big_is_reported(
     put(tmp_path, "small.proc", b"#" * 100)
     folder = load_folder(tmp_path)
     assert paths(folder) == ["small.proc"]
-    assert [f.rule for f in folder.findings] == ["not-readable"]
+    assert [f.rule for f in folder.findings] == ["file-too-large"]
 
 
 def test_links_that_lead_in_a_circle_end(tmp_path: Path) -> None:

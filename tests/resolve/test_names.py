@@ -299,6 +299,27 @@ def test_a_state_that_a_thing_is_never_in_is_told(line: str, piece: str) -> None
     assert fault("clean cover, screw, foot", head=line)[0] == ("unknown-name", piece)
 
 
+@pytest.mark.parametrize(
+    ("head", "piece"),
+    [
+        ("starts with cover off, cover aside", "cover aside"),
+        ("leaves foot[1..2] off, foot[2..3] aside", "foot[2..3] aside"),
+        ("leaves foot off, foot[3] off", "foot[3] off"),
+    ],
+)
+def test_two_states_at_one_end_are_told(head: str, piece: str) -> None:
+    assert fault("clean cover, foot", head=head) == [("duplicate-name", piece)]
+
+
+def test_one_state_at_each_end_is_right() -> None:
+    head = "starts with cover off\nleaves cover aside, foot[1] off, foot[2] aside"
+    assert fault("clean cover, foot", head=head) == []
+
+
+def test_a_record_that_is_called_like_a_condition() -> None:
+    assert fault('ask brake "Is it set?"') == [("duplicate-name", "brake")]
+
+
 def test_states_of_each_kind() -> None:
     head = """\
 needs brake set

@@ -155,6 +155,8 @@ class TestRepeats:
             ("set cover to row.gpa", "unknown-name", "gpa"),
             ("set cover to row", "wrong-kind", "row"),
             ("clean foot[row]", "wrong-kind", "row"),
+            ("remove row.name", "wrong-kind", "row.name"),
+            ("clean cover with row.name", "wrong-kind", "row.name"),
             ("clean row[1]", "wrong-kind", "row[1]"),
         ],
     )
@@ -360,6 +362,10 @@ class TestElsewhere:
         assert steps[0].section == "a"
         assert isinstance(steps[2], model.ActionStep)
         assert steps[2].verb.effect.value == "fit"
+
+    def test_a_section_that_is_called_like_a_part(self) -> None:
+        text = job("section cover\n  remove cover, foot\nrefit cover", COVER)
+        assert told(text) == [("duplicate-name", "cover")]
 
     def test_a_step_has_no_way_back(self) -> None:
         assert told(job("clean cover, foot as a\nrefit a", COVER)) == [("wrong-kind", "a")]
