@@ -52,13 +52,12 @@ TAKES: Mapping[Effect, frozenset[Kind]] = {
 def action(work: Work, step: syntax.Action) -> model.ActionStep:
     """Return an action; what it names wrongly is left out of it."""
     verb = _verb(work, step.verb)
-    outer = work.ctx
     base = join(step.verb.text, _first_target(step))
     shared = common(work, step.trailer, step.attachments, base, step.span)
-    ctx = work.for_models(shared["only_for"]).ctx
+    ctx = work.ctx
     targets = _targets(ctx, step, verb)
     said = phrases(ctx, verb.effect, step.phrases, _state_names(ctx, step, verb))
-    overrides = _overrides(outer, ctx, step, verb)
+    overrides = _overrides(ctx, step, verb)
     return model.ActionStep(verb=verb, targets=targets, phrases=said, overrides=overrides, **shared)
 
 
@@ -197,14 +196,14 @@ def _state_names(ctx: Context, step: syntax.Action, verb: Verb) -> tuple[str, ..
 
 
 def _overrides(
-    outer: Context, ctx: Context, step: syntax.Action, verb: Verb
+    ctx: Context, step: syntax.Action, verb: Verb
 ) -> tuple[tuple[tuple[str, ...], tuple[model.Phrase, ...]], ...]:
     """Return the other phrases for some models, `for TP-60 to 0.4 mm`."""
     found: list[tuple[tuple[str, ...], tuple[model.Phrase, ...]]] = []
     for line in step.attachments:
         if not isinstance(line, syntax.OverrideLine):
             continue
-        models = named_models(ctx.report, line.models, outer.models, ctx.scope.lost)
+        models = named_models(ctx.report, line.models, ctx.models, ctx.scope.lost)
         inner = ctx.for_models(models) if models else ctx
         said = phrases(inner, verb.effect, line.phrases, _state_names(ctx, step, verb))
         if models:

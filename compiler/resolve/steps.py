@@ -13,7 +13,7 @@ from compiler.resolve.numbers import whole
 from compiler.resolve.phrases import phrases
 from compiler.resolve.prose import prose
 from compiler.resolve.scope import EVERY_KIND, with_article
-from compiler.resolve.trailers import common, role_key
+from compiler.resolve.trailers import common, narrowed, role_key
 from compiler.resolve.values import limit
 from compiler.resolve.work import Follows, Work
 from compiler.trade.verbs import Effect
@@ -33,6 +33,7 @@ StepNode: TypeAlias = (
 
 def step(work: Work, node: StepNode) -> model.Step | None:
     """Return a step of the model; None when nothing is left of it but findings."""
+    work = narrowed(work, node.trailer)
     match node:
         case syntax.Action():
             return action(work, node)
@@ -75,7 +76,7 @@ def _follow(work: Work, node: syntax.Follow) -> model.FollowStep | None:
                 otherwise="Its file may be missing from this folder.",
             )
         return None
-    _serves(work.for_models(shared["only_for"]), node, found)
+    _serves(work, node, found)
     return model.FollowStep(target=found.key, half=node.half, **shared)
 
 

@@ -39,23 +39,31 @@ def common(
     base: str,
     span: Span,
 ) -> Common:
-    """Return what every step has. `base` is what its id is made of when it has no name."""
+    """Return what every step has. `base` is what its id is made of when it has no name.
+
+    `work` is narrowed to the models of the step already.
+    """
     ctx = work.ctx
     only_for = named_models(ctx.report, trailer.only_for, ctx.models, ctx.scope.lost)
-    inner = work.for_models(only_for).ctx
     lines = [line for line in attachments if not isinstance(line, syntax.OverrideLine)]
     return Common(
         span=span,
         id=step_id(work, trailer, base),
-        extras=extras(inner, lines, trailer),
+        extras=extras(ctx, lines, trailer),
         only_for=only_for,
-        only_if=condition(inner, work.labels, trailer.only_if)
+        only_if=condition(ctx, work.labels, trailer.only_if)
         if trailer.only_if is not None
         else None,
         timer=quantity(ctx.report, trailer.timer, TIME) if trailer.timer is not None else None,
         recorded=trailer.recorded,
         by=role_key(work, trailer.by) if trailer.by is not None else "",
     )
+
+
+def narrowed(work: Work, trailer: syntax.Trailer) -> Work:
+    """Return the surroundings of a step that is `only for` some models."""
+    ctx = work.ctx
+    return work.for_models(named_models(ctx.report, trailer.only_for, ctx.models, ctx.scope.lost))
 
 
 def role_key(work: Work, word: syntax.Word) -> str:

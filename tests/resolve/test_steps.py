@@ -447,7 +447,13 @@ def test_models_that_are_not_there_are_told(body: str, piece: str) -> None:
 
 @pytest.mark.parametrize(
     "body",
-    ["clean heater only for TP-60", "only for TP-60\n  clean heater", "clean unit"],
+    [
+        "clean heater only for TP-60",
+        "only for TP-60\n  clean heater",
+        '"Look at {heater}." only for TP-60',
+        'confirm "{heater} is dry." only for TP-60',
+        "clean unit",
+    ],
 )
 def test_a_thing_of_one_model_may_be_used_for_that_model(body: str) -> None:
     heater = PUMP.replace("  parts\n", '  parts\n    heater "heater" on unit only for TP-60\n')
