@@ -20,6 +20,7 @@ class Ids:
     def __init__(self, given: Iterable[str] = ()) -> None:
         self._given = frozenset(given)
         self._taken: set[str] = set(self._given)
+        self._last: dict[str, int] = {}
 
     def given(self, name: str) -> str:
         """Return the id of a step with a name of its own."""
@@ -28,10 +29,12 @@ class Ids:
     def made(self, base: str) -> str:
         """Return `base`, or `base-2`, `base-3` … when it was made before."""
         base = base or "step"
-        candidate, number = base, 1
+        number = self._last.get(base, 1)
+        candidate = base if number == 1 else f"{base}-{number}"
         while candidate in self._taken:
             number += 1
             candidate = f"{base}-{number}"
+        self._last[base] = number
         self._taken.add(candidate)
         return candidate
 

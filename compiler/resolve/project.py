@@ -56,7 +56,7 @@ def _world(report: Report, pictures: PictureProbe, files: Sequence[syntax.File])
     visits = {name: visit(ctx, file, known) for name, file in kinds["visit"].items()}
     check_follow(procedures, report)
     variants = [v for found in machines.values() for v in found.variants]
-    variants += [v for found in procedures.values() for v in found.variants]
+    variants += [v for part in parts.values() if part.scope.names for v in part.procedure.variants]
     for variant in variants:
         check_things(variant.things, report)
     check_unused(ctx, homes, parts, procedures)

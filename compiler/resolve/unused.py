@@ -41,6 +41,8 @@ def _check_file(
     things: Mapping[str, Mapping[str, model.AnyThing]],
     of_machine: bool,
 ) -> None:
+    if not scope.names:
+        return
     everything = [thing for of_model in things.values() for thing in of_model.values()]
     used = touched(ctx.usage, everything, of_machine)
     report_unused(scope.names.values(), used, scope.lost, ctx.report)
