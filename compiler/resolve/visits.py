@@ -84,6 +84,8 @@ def _job(
             hint=f"Write: do {procedure.name} on {procedure.machine}.",
         )
     models = tuple(variant.model for variant in procedure.variants if variant.model)
+    if not procedure.machine and machine:
+        models = known.machines[machine].models
     return model.Job(
         node.span,
         job_id,
@@ -140,6 +142,8 @@ def _model(
     """Return the model a job is done on; it must be said when there are several."""
     words = lines.names("model")
     if not words:
+        if not procedure.machine:
+            return ""
         if len(models) > 1:
             ctx.report.add(
                 "unknown-model",

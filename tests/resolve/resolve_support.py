@@ -102,6 +102,18 @@ def pictures_of(**kinds: PictureInfo) -> PictureProbe:
     return probe
 
 
+def demo_folders() -> dict[str, str]:
+    """Return each folder of the demo, with the shop file, as one text."""
+    folder = load_folder(ROOT / "procedures")
+    texts: dict[str, str] = {}
+    for source in folder.sources:
+        name, _, rest = source.path.partition("/")
+        if rest:
+            texts[name] = texts.get(name, "") + f"## file: {source.path}\n{source.text}"
+    shop = next(s for s in folder.sources if s.path == "shop.proc")
+    return {name: f"## file: shop.proc\n{shop.text}{text}" for name, text in texts.items()}
+
+
 def demo() -> tuple[list[syntax.File], PictureProbe]:
     """Return the syntax of the demo and what is known of its pictures."""
     folder = load_folder(ROOT / "procedures")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from resolve_support import (
     PUMP,
     demo,
+    demo_folders,
     examples,
     job,
     parsed,
@@ -149,6 +150,14 @@ visit stop "Stop"
     ]
 
 
+def test_a_job_that_is_for_no_machine_may_be_done_on_one() -> None:
+    text = PUMP + "## file: p.proc\n" + job('"Look."') + '## file: v.proc\nvisit stop "Stop"\n'
+    (done,) = world(text + "  do job on pump\n    model TP-60\n").visits["stop"].jobs
+    assert (done.machine, done.model) == ("pump", "TP-60")
+    (done,) = world(text + "  do job on pump\n").visits["stop"].jobs
+    assert (done.machine, done.model) == ("pump", "")
+
+
 @pytest.mark.parametrize(
     ("lines", "rule", "piece"),
     [
@@ -216,10 +225,13 @@ WORDS = sorted(
 )
 
 
+FOLDERS = list(demo_folders().values())
+
+
 @st.composite
-def mutated(draw: st.DrawFn) -> str:
-    """Return an example with some of its words replaced, lines dropped, doubled or swapped."""
-    lines = draw(st.sampled_from(TEXTS)).splitlines()
+def mutated(draw: st.DrawFn, texts: list[str]) -> str:
+    """Return a text with some of its words replaced, lines dropped, doubled or swapped."""
+    lines = draw(st.sampled_from(texts)).splitlines()
     for _ in range(draw(st.integers(1, 6))):
         at = draw(st.integers(0, len(lines) - 1))
         words = re.split(r"(\s+)", lines[at])
@@ -239,9 +251,20 @@ def mutated(draw: st.DrawFn) -> str:
     return "\n".join(lines) + "\n"
 
 
-@given(mutated())
-@settings(max_examples=400)
+@given(mutated(TEXTS))
+@settings(max_examples=300)
 def test_nothing_an_author_writes_raises(text: str) -> None:
+    check(text)
+
+
+@given(mutated(FOLDERS))
+@settings(max_examples=60)
+def test_nothing_in_the_demo_raises_when_it_is_changed(text: str) -> None:
+    check(text)
+
+
+def check(text: str) -> None:
+    """Resolve a folder in both orders; all places that are told must lie in its files."""
     contents = parts(text)
     files = parsed(text)
     found, findings = resolve(files, no_pictures)
