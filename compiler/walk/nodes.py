@@ -1,8 +1,8 @@
-"""The walk-through of one procedure on one model: what is done, in order, with nothing left implied.
+"""The walk-through of a procedure on one model: what is done, in order, with nothing left implied.
 
 A `Walk` is a tree, because readers need sections, repeats and branches; its leaves are `StepNode`s
-with the elementary `Act`s that change the machine. `follow`, `refit`, `reach`, `remove` and the like
-are already written out. `flat.py` lists the acts in order.
+with the elementary `Act`s that change the machine. `follow`, `refit`, `reach`, `remove` and the
+like are already written out. `flat.py` lists the acts in order.
 """
 
 from __future__ import annotations
@@ -15,6 +15,8 @@ from compiler.model import Amount, Extras, Prose, Safety, Step, When
 from compiler.source import Span
 from compiler.trade.units import Quantity
 from compiler.trade.verbs import Verb
+
+NO_EXTRAS = Extras()
 
 
 class Deed(Enum):
@@ -101,9 +103,9 @@ class WalkPhrase:
 class Act:
     """One elementary deed.
 
-    `implied` is True for a deed that the author did not write (the screws of a removed cover). `why`
-    then says in words where it comes from. `state` is a condition's new state. `new_part` marks the
-    fitting of a new single-use part.
+    `implied` is True for a deed that the author did not write (the screws of a removed cover).
+    `why` then says in words where it comes from. `state` is a condition's new state. `new_part`
+    marks the fitting of a new single-use part.
     """
 
     deed: Deed
@@ -137,14 +139,14 @@ class StepNode:
 
     `step` is the author's step it was made from (for a derived one the `refit`, `reach` or `follow`
     line), with loop values put in. `extras` are those to show here: the step's own, the safety and
-    wear of the things it changes; for a derived step the ones that fit. `binding` is the text of the
-    loop item it belongs to. The last `origin` of a refitted step names the step it undoes.
+    wear of the things it changes; for a derived step the ones that fit. `binding` is the text of
+    the loop item it belongs to. The last `origin` of a refitted step names the step it undoes.
     """
 
     id: str
     step: Step
     acts: tuple[Act, ...]
-    extras: Extras = Extras()
+    extras: Extras = NO_EXTRAS
     when: When | None = None
     timer: Quantity | None = None
     recorded: bool = False
@@ -157,13 +159,13 @@ class StepNode:
 class SectionNode:
     """A titled part of the work; also made for `follow`, `refit` and `reach` (then with `origin`).
 
-    `title` is that of the section, procedure or part meant; `way_back` tells that it is undone here.
+    `title` is that of the section, procedure or part meant; `way_back` tells that it is undone.
     """
 
     id: str
     title: str
     nodes: tuple[Node, ...]
-    extras: Extras = Extras()
+    extras: Extras = NO_EXTRAS
     origin: tuple[Origin, ...] = ()
     way_back: bool = False
 
@@ -186,7 +188,7 @@ class RepeatNode:
     until: When | None = None
     most: int = 0
     set_key: str = ""
-    extras: Extras = Extras()
+    extras: Extras = NO_EXTRAS
 
 
 @dataclass(frozen=True, slots=True)
