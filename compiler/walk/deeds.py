@@ -10,8 +10,9 @@ from compiler.source import Span
 from compiler.trade.verbs import Verb
 from compiler.walk.ahead import Ahead
 from compiler.walk.assembly import Assembly, Unit, Units, locates, turns
+from compiler.walk.change import apply
 from compiler.walk.nodes import Act, Deed, Spot, Target, WalkPhrase
-from compiler.walk.state import State, Status, apply
+from compiler.walk.state import State, Status
 
 Phrases = tuple[WalkPhrase, ...]
 

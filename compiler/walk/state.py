@@ -1,14 +1,14 @@
 """The state of the machine: immutable, and only what is not normal is kept in it.
 
-`apply(state, act, assembly)` gives the state after one elementary act. Normal is: parts fitted,
-fasteners as tight as they belong, energies live, fluids filled, lines connected, aids out,
+`change.apply(state, act, assembly)` gives the state after one elementary act. Normal is: parts
+fitted, fasteners as tight as they belong, energies live, fluids filled, lines connected, aids out,
 conditions in their first state.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from compiler.model import (
@@ -22,8 +22,7 @@ from compiler.model import (
     Fluid,
     Part,
 )
-from compiler.walk.assembly import Assembly, Unit, turns
-from compiler.walk.nodes import Act, Deed, Target
+from compiler.walk.assembly import Assembly, Unit
 
 Past: TypeAlias = Literal["removed", "fitted", "renewed"]
 Hold: TypeAlias = Literal["tight", "slackened", "hand", "out"]
@@ -213,180 +212,3 @@ def joined(first: State, others: Iterable[State], assembly: Assembly) -> State:
             if status != first.status(unit, assembly):
                 maybe.setdefault(unit, status)
     return State(first.units, maybe)
-
-
-# --- What each deed does ----------------------------------------------------------------------
-
-_Change: TypeAlias = Callable[[Status, Act], Status]
-
-
-def _part(change: Callable[[PartState, Act], PartState]) -> _Change:
-    return lambda status, act: change(status, act) if isinstance(status, PartState) else status
-
-
-def _fastener(change: Callable[[FastenerState, Act], FastenerState]) -> _Change:
-    return lambda s, act: change(s, act) if isinstance(s, FastenerState) else s
-
-
-def _energy(**fields: bool) -> _Change:
-    return lambda s, act: replace(s, **fields) if isinstance(s, EnergyState) else s
-
-
-def _is_new(act: Act) -> bool:
-    return act.new_part or any(isinstance(t, Target) and t.age == "new" for t in act.targets)
-
-
-def _past(past: frozenset[Past], *deeds: Past, new: bool = False) -> frozenset[Past]:
-    return past.union(deeds, ("renewed",) if new else ())
-
-
-def _fit(s: PartState, act: Act) -> PartState:
-    new = _is_new(act)
-    return replace(s, seat="fitted", new=new or s.new, past=_past(s.past, "fitted", new=new))
-
-
-def _remove(s: PartState, act: Act) -> PartState:
-    return replace(s, seat="off", opened=False, new=False, past=_past(s.past, "removed"))
-
-
-def _undo(s: FastenerState, act: Act) -> FastenerState:
-    return FastenerState("out", past=_past(s.past, "removed"))
-
-
-def _tighten(s: FastenerState, act: Act) -> FastenerState:
-    to: Amount | None = None
-    how: Literal["", "hand-tight", "snug"] = ""
-    for phrase in act.phrases:
-        if phrase.word == "to":
-            to = next((o for o in phrase.operands if isinstance(o, Amount)), to)
-        elif phrase.word == "hand-tight":
-            how = "hand-tight"
-        elif phrase.word == "snug":
-            how = "snug"
-    return replace(s, hold="tight", to=to, how=how)
-
-
-def _put(hold: Hold) -> _Change:
-    def change(s: FastenerState, act: Act) -> FastenerState:
-        new = _is_new(act)
-        return FastenerState(hold, new=new or s.new, past=_past(s.past, "fitted", new=new))
-
-    return _fastener(change)
-
-
-def _line(s: Status, act: Act, connected: bool) -> Status:
-    if not isinstance(s, LineState):
-        return s
-    new = connected and _is_new(act)
-    past = _past(s.past, "fitted" if connected else "removed", new=new)
-    return LineState(connected, False, new or (s.new and connected), past)
-
-
-def _fluid(s: Status, act: Act, filled: bool) -> Status:
-    if not isinstance(s, FluidState):
-        return s
-    new = filled and _is_new(act)
-    past = _past(s.past, "fitted" if filled else "removed", new=new)
-    return FluidState(filled, new, past=past)
-
-
-def _opened(s: Status, opened: bool) -> Status:
-    return replace(s, opened=opened) if isinstance(s, PartState) else s
-
-
-def _aside(s: Status, act: Act) -> Status:
-    if isinstance(s, PartState):
-        return replace(s, seat="aside")
-    return replace(s, aside=True) if isinstance(s, LineState) else s
-
-
-def _aid(s: Status, inside: bool) -> Status:
-    if not isinstance(s, AidState):
-        return s
-    return AidState(inside, _past(s.past, "fitted" if inside else "removed"))
-
-
-def _moved(s: Status, act: Act) -> Status:
-    """Moved to a place, or from aside back to where it belongs."""
-    if any(p.word == "back" and not p.operands for p in act.phrases):
-        if isinstance(s, LineState):
-            return replace(s, aside=False)
-        return replace(s, seat="fitted") if isinstance(s, PartState) else s
-    places = [
-        (o.key, o.members[0] if o.members else "")
-        for p in act.phrases
-        if p.word == "to"
-        for o in p.operands
-        if isinstance(o, Target)
-    ]
-    if not places or not isinstance(s, PartState):
-        return s
-    return replace(s, place=places[0])
-
-
-def _checked(s: Status, *, bled: bool) -> Status:
-    if not isinstance(s, FluidState):
-        return s
-    return replace(s, bled=True) if bled else replace(s, tested=True)
-
-
-_CHANGES: Mapping[Deed, _Change] = {
-    Deed.SLACKEN: _fastener(lambda s, act: replace(s, hold="slackened", to=None, how="")),
-    Deed.UNDO: _fastener(_undo),
-    Deed.TIGHTEN: _fastener(_tighten),
-    Deed.REMOVE: _part(_remove),
-    Deed.FIT: _part(_fit),
-    Deed.TRANSFER: _part(lambda s, act: replace(s, seat="fitted", past=_past(s.past, "fitted"))),
-    Deed.SUPPORT: _part(lambda s, act: replace(s, supported=True)),
-    Deed.LET_GO: _part(lambda s, act: replace(s, supported=False)),
-    Deed.OPEN: lambda s, act: _opened(s, True),
-    Deed.CLOSE: lambda s, act: _opened(s, False),
-    Deed.ASIDE: _aside,
-    Deed.MOVE: _moved,
-    Deed.SHUT_DOWN: _energy(stopped=True),
-    Deed.ISOLATE: _energy(isolated=True),
-    Deed.LOCK_OUT: _energy(locked=True),
-    Deed.DISCHARGE: _energy(discharged=True),
-    Deed.VERIFY: _energy(verified=True),
-    Deed.UNLOCK_OUT: _energy(locked=False),
-    Deed.ENERGIZE: lambda s, act: EnergyState() if isinstance(s, EnergyState) else s,
-    Deed.PUT_AID: lambda s, act: _aid(s, True),
-    Deed.TAKE_AID: lambda s, act: _aid(s, False),
-    Deed.DRAIN: lambda s, act: _fluid(s, act, False),
-    Deed.FILL: lambda s, act: _fluid(s, act, True),
-    Deed.BLEED: lambda s, act: _checked(s, bled=True),
-    Deed.LEAK_TEST: lambda s, act: _checked(s, bled=False),
-    Deed.CONNECT: lambda s, act: _line(s, act, True),
-    Deed.DISCONNECT: lambda s, act: _line(s, act, False),
-    Deed.BRING: lambda s, act: (
-        ConditionState(act.state) if isinstance(s, ConditionState) and act.state else s
-    ),
-}
-
-
-def _change_of(act: Act, thing: AnyThing) -> _Change | None:
-    """Return what the deed does to this thing; putting in and locking hang on whether it turns."""
-    if act.deed in (Deed.START, Deed.LOCK, Deed.UNLOCK) and isinstance(thing, Fastener):
-        if act.deed is Deed.START:
-            return _put("hand" if turns(thing) else "tight")
-        if act.deed is Deed.LOCK:
-            return _put("tight")
-        return _CHANGES[Deed.SLACKEN if turns(thing) else Deed.UNDO]
-    return _CHANGES.get(act.deed)
-
-
-def apply(state: State, act: Act, assembly: Assembly) -> State:
-    """Return the state after an act. What is not known or has no state is passed over."""
-    changed: dict[Unit, Status] = {}
-    for target in act.targets:
-        if not isinstance(target, Target):
-            continue
-        thing = assembly.things.get(target.key)
-        change = _change_of(act, thing) if thing is not None else None
-        if change is None:
-            continue
-        for unit in assembly.units_of(target):
-            before = state.status(unit, assembly)
-            if before is not None:
-                changed[unit] = change(before, act)
-    return state.with_statuses(changed)

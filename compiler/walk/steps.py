@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from compiler.model import (
     ActionStep,
@@ -30,8 +30,13 @@ _QUESTIONS: Mapping[str, Deed] = {
 }
 
 
-def write_step(deeds: Deeds, step: Step, loops: Loops, model: str) -> None:
-    """Write out a step that is neither `follow`, `refit` nor `reach`."""
+def write_step(
+    deeds: Deeds, step: Step, loops: Loops, model: str, go_to: Callable[[str], str]
+) -> None:
+    """Write out a step that is neither `follow`, `refit` nor `reach`.
+
+    `go_to` gives the id in the walk for the step or section to go back to.
+    """
     match step:
         case ActionStep():
             deeds.verb = step.verb
@@ -51,7 +56,7 @@ def write_step(deeds: Deeds, step: Step, loops: Loops, model: str) -> None:
             deed = Deed.HAND_OVER if step.role else Deed.STOP
             _only(deeds, deed, (Target(step.role),) if step.role else ())
         case GoBackStep():
-            _only(deeds, Deed.GO_BACK, (step.target,))
+            _only(deeds, Deed.GO_BACK, (go_to(step.target),))
         case FollowStep() | RefitStep():
             raise AssertionError("what comes to a whole section is written out elsewhere")
 

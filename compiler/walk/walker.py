@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from itertools import chain
 from typing import TypeAlias
 
-from compiler.findings.model import Finding, Label
 from compiler.model import (
     ActionStep,
     Block,
@@ -44,9 +43,10 @@ from compiler.walk.nodes import (
     SectionNode,
     StepNode,
 )
-from compiler.walk.size import DEEPEST, MOST_STEPS, Sizes
+from compiler.walk.size import DEEPEST
 from compiler.walk.state import State, joined
 from compiler.walk.steps import write_step
+from compiler.walk.tally import Tally
 from compiler.walk.wayback import Entry
 
 
@@ -87,75 +87,21 @@ class Walker:
     world: World
     model: str
     assembly: Assembly
-    sizes: Sizes
+    tally: Tally
     expand: Expand
-    findings: list[Finding] = field(default_factory=list)
     trail: list[Entry] = field(default_factory=list)
     records: dict[tuple[str, str], Record] = field(default_factory=dict)
-    taken: set[str] = field(default_factory=set)
-    built: int = 0
-    full: bool = False
-    silent: int = 0
-
-    # --- Findings and limits ------------------------------------------------------------------
-
-    def find(self, rule: str, span: Span, message: str, *labels: Label, hint: str = "") -> None:
-        """Take a finding, unless this is only a trial."""
-        if not self.silent:
-            self.findings.append(Finding(rule, span, message, tuple(labels), hint))
-
-    def fits_in(self, block: Block, frame: Frame, span: Span) -> bool:
-        """Return whether there is room for a block; say so when there is not."""
-        if self.full:
-            return False
-        steps = self.sizes.steps(block)
-        if self.built + steps > MOST_STEPS:
-            self._too_many(
-                span, f"This would come to {steps + self.built:,} steps".replace(",", " ")
-            )
-            return False
-        if frame.depth >= DEEPEST:
-            self._too_many(span, f"This is the {DEEPEST + 1}st level of steps within steps")
-            return False
-        return True
-
-    def _too_many(self, span: Span, what: str) -> None:
-        self.find(
-            "too-many-steps",
-            span,
-            f"{what}; at most {MOST_STEPS:,} in {DEEPEST} levels can be written out.".replace(
-                ",", " "
-            ),
-            hint="Repeat less often, or split the work into several procedures.",
-        )
-
-    def counted(self, span: Span) -> bool:
-        """Count one step; False when there are too many already."""
-        self.built += 1
-        if self.built > MOST_STEPS and not self.full:
-            self.full = True
-            self._too_many(span, f"There are more than {MOST_STEPS:,} steps".replace(",", " "))
-        return not self.full
-
-    def unique(self, wanted: str) -> str:
-        """Return the id, with a number behind it when it is taken."""
-        found, number = wanted, 1
-        while found in self.taken:
-            number += 1
-            found = f"{wanted}-{number}"
-        self.taken.add(found)
-        return found
 
     @contextmanager
     def trial(self) -> Iterator[None]:
-        """Walk something only to see what it does: nothing of it stays."""
-        kept = list(self.trail), dict(self.records), set(self.taken), self.built, self.full
-        self.silent += 1
+        """Walk something only to see what it does: nothing of it stays but its ids."""
+        mark, kept = len(self.trail), dict(self.records)
         try:
-            yield
+            with self.tally.trial():
+                yield
         finally:
-            self.silent -= 1
-            self.trail, self.records, self.taken, self.built, self.full = kept
+            del self.trail[mark:]
+            self.records = kept
 
     # --- Bodies -------------------------------------------------------------------------------
 
@@ -204,9 +150,9 @@ class Walker:
 
     def _section(self, frame: Frame, state: State, block: SectionBlock) -> Outcome:
         if frame.depth >= DEEPEST:
-            self.fits_in(block, frame, block.span)
+            self.tally.has_room(block, frame.depth, block.span)
             return Outcome((), state)
-        node_id = self.unique(frame.id(block.id))
+        node_id = self.tally.unique(frame.id(block.id))
         mark = len(self.trail)
         inner = self.body(frame.deeper(), state, block.body)
         extras = bind.extras(block.extras, frame.loops)
@@ -217,9 +163,9 @@ class Walker:
         return Outcome((node,), inner.state, inner.ended)
 
     def _repeat(self, frame: Frame, state: State, block: RepeatBlock) -> Outcome:
-        if not self.fits_in(block, frame, block.span):
+        if not self.tally.has_room(block, frame.depth, block.span):
             return Outcome((), state)
-        node_id = self.unique(frame.id(block.id))
+        node_id = self.tally.unique(frame.id(block.id))
         members = frozenset(m for b in block.bindings for m in _members(b))
         shown = block.shown if _is_one_kind(block) else "each"
         general: tuple[Node, ...] = ()
@@ -265,7 +211,7 @@ class Walker:
 
     def _branch(self, frame: Frame, state: State, block: BranchBlock) -> Outcome:
         if frame.depth >= DEEPEST:
-            self.fits_in(block, frame, block.span)
+            self.tally.has_room(block, frame.depth, block.span)
             return Outcome((), state)
         arms = [(when, body) for when, body in block.arms]
         mark = len(self.trail)
@@ -285,11 +231,11 @@ class Walker:
         self.trail += [entry for _, entries in going or [last] for entry in entries]
         after = going[0][0] if going else last[0]
         after = joined(after, [other for other, _ in going[1:]], self.assembly)
-        node = BranchNode(self.unique(frame.id(block.id)), tuple(nodes), block.span)
+        node = BranchNode(self.tally.unique(frame.id(block.id)), tuple(nodes), block.span)
         return Outcome((node,), after, not going)
 
     def _lanes(self, frame: Frame, state: State, block: LanesBlock) -> Outcome:
-        node_id = self.unique(frame.id(block.id))
+        node_id = self.tally.unique(frame.id(block.id))
         lanes: list[tuple[str, tuple[Node, ...]]] = []
         for who, body in block.lanes:
             inner = self.body(frame.deeper(), state, body)
@@ -312,13 +258,13 @@ class Walker:
         return self._branch(frame, state, branch)
 
     def _plain(self, frame: Frame, state: State, step: Step) -> Outcome:
-        if not self.counted(step.span):
+        if not self.tally.count(step.span):
             return Outcome((), state)
         deeds = Deeds(self.assembly, state, step.span, ahead=frame.ahead, general=frame.generals())
-        write_step(deeds, step, frame.loops, self.model)
+        write_step(deeds, step, frame.loops, self.model, lambda name: self._known_id(frame, name))
         extras = bind.extras(step.extras, frame.loops)
         node = StepNode(
-            self.unique(frame.id(step.id)),
+            self.tally.unique(frame.id(step.id)),
             bind.step(step, frame.loops),
             tuple(deeds.acts),
             with_things(self.assembly, extras, deeds.acts),
@@ -330,6 +276,13 @@ class Walker:
             frame.binding,
         )
         return self.done(frame, state, node, deeds, step.id, extras)
+
+    def _known_id(self, frame: Frame, local: str) -> str:
+        """Return the id in the walk of a step of this procedure: in this round, or around it."""
+        suffix = frame.suffix
+        while suffix and not self.tally.is_taken(f"{frame.prefix}{local}{suffix}"):
+            suffix = suffix.rpartition(".")[0]
+        return f"{frame.prefix}{local}{suffix}"
 
     def done(
         self,

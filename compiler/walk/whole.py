@@ -11,6 +11,7 @@ from compiler.walk.frame import Frame
 from compiler.walk.nodes import Walk
 from compiler.walk.size import Sizes
 from compiler.walk.start import initial_state
+from compiler.walk.tally import Tally
 from compiler.walk.things import followed, gather_things
 from compiler.walk.walker import Walker
 
@@ -18,13 +19,13 @@ from compiler.walk.walker import Walker
 def walk(world: World, procedure: Procedure, model: str) -> tuple[Walk, tuple[Finding, ...]]:
     """Return the walk-through of a procedure on one model, and its findings."""
     assembly = build_assembly(gather_things(world, procedure, model))
-    walker = Walker(world, model, assembly, Sizes(world, model), expand)
+    walker = Walker(world, model, assembly, Tally(Sizes(world, model)), expand)
     frame = Frame(procedure, stack=(procedure.key,), ahead=Ahead(model=model))
     start = initial_state(assembly, procedure.ends)
     outcome = walker.procedure(frame, start, procedure.body)
     safety, wear = _of_the_job(world, procedure)
     made = Walk(procedure.key, model, outcome.nodes, safety, wear)
-    return made, sort_and_dedupe(walker.findings)
+    return made, sort_and_dedupe(walker.tally.findings)
 
 
 def _of_the_job(world: World, procedure: Procedure) -> tuple[tuple[Safety, ...], tuple[str, ...]]:

@@ -1,0 +1,145 @@
+"""`refit`: the way back of a section or of everything, as a section with one step for each part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from compiler.findings.model import Label
+from compiler.model import RefitStep, Step
+from compiler.walk import bind
+from compiler.walk.assembly import Unit
+from compiler.walk.deeds import Deeds
+from compiler.walk.frame import Frame
+from compiler.walk.nodes import Node, Origin, SectionNode, StepNode
+from compiler.walk.putback import extras_of_job, fitting_extras, write_job
+from compiler.walk.state import State, Status
+from compiler.walk.walker import Outcome, Record, Walker, with_things
+from compiler.walk.wayback import Entry, Job, needs_undoing, plan, undoes_anything
+
+
+def refit(walker: Walker, frame: Frame, state: State, step: RefitStep) -> Outcome:
+    """Write out the way back of a section, or of everything since the procedure began."""
+    record = walker.records.get((frame.procedure.key, step.section))
+    if record is None:
+        walker.tally.find(
+            "cannot-refit",
+            step.span,
+            f"Nothing has been taken off in {step.section} before this line.",
+            hint="Put the section before the line that undoes it.",
+        )
+        return Outcome((), state)
+    inner = frame.deeper()
+    outcome = undone(walker, inner, state, step, record, step.id, whole=False)
+    if not outcome.nodes:
+        return outcome
+    own = bind.extras(step.extras, frame.loops)
+    hanging = fitting_extras([record.extras])
+    extras = replace(
+        own,
+        safety=(*hanging.safety, *own.safety),
+        wear=tuple(dict.fromkeys((*hanging.wear, *own.wear))),
+    )
+    origin = (*frame.origin, Origin("refit", step.section, record.title, record.span))
+    node_id = walker.tally.unique(frame.id(step.id))
+    node = SectionNode(node_id, record.title, outcome.nodes, extras, origin, way_back=True)
+    return replace(outcome, nodes=(node,))
+
+
+def undone(
+    walker: Walker,
+    frame: Frame,
+    state: State,
+    step: Step,
+    record: Record,
+    base: str,
+    *,
+    whole: bool,
+) -> Outcome:
+    """Return the steps that undo what was done in `record`, as far as it is not undone already."""
+    trail = record.trail if record.since < 0 else tuple(walker.trail[record.since :])
+    jobs = plan(walker.assembly, record.start, state, trail, whole=whole)
+    if not jobs:
+        _nothing_to_undo(walker, step, record, undoes_anything(trail, whole=whole))
+    undoing = _Undoing(walker, frame, step, record.start, trail, base)
+    nodes: list[Node] = []
+    for job in jobs:
+        if not walker.tally.count(step.span):
+            break
+        outcome = undoing.do(state, job)
+        nodes += outcome.nodes
+        state = outcome.state
+    return Outcome(tuple(nodes), state)
+
+
+def _nothing_to_undo(walker: Walker, step: Step, record: Record, was_undone: bool) -> None:
+    if was_undone:
+        message = f"All that “{record.title}” took off is back in its place already."
+        hint = "Take this line out, or leave the putting back to it."
+    else:
+        message = f"“{record.title}” takes nothing off, so there is nothing to put back."
+        hint = "Take this line out, or name another section."
+    walker.tally.find("cannot-refit", step.span, message, Label(record.span, "this one"), hint=hint)
+
+
+@dataclass(frozen=True, slots=True)
+class _Undoing:
+    """One way back: what was done since `start`, and the line that undoes it.
+
+    `base` stands before the names of its steps.
+    """
+
+    walker: Walker
+    frame: Frame
+    step: Step
+    start: State
+    trail: Sequence[Entry]
+    base: str
+
+    def do(self, state: State, job: Job) -> Outcome:
+        """Write out one step of it; nothing when there is nothing left to do."""
+        walker, frame = self.walker, self.frame
+        other = self._other_path(state, job) if job.when is not None else {}
+        deeds = Deeds(walker.assembly, state.with_statuses(other), self.step.span)
+        write_job(deeds, job, self.start, self.trail)
+        if not deeds.acts:
+            return Outcome((), state)
+        if other:
+            deeds.state = state.with_statuses(_touched(deeds))
+        extras = extras_of_job(walker.assembly, job, self.trail)
+        local = f"{self.base}/{job.name}"
+        origin = Origin("refit", job.entry.node_id, "", job.entry.step.span)
+        node = StepNode(
+            walker.tally.unique(frame.id(local)),
+            self.step,
+            tuple(deeds.acts),
+            with_things(walker.assembly, extras, deeds.acts),
+            job.when,
+            by=job.entry.by or frame.role,
+            origin=(*frame.origin, origin),
+            binding=frame.binding,
+        )
+        return walker.done(frame, None, node, deeds, local, extras)
+
+    def _other_path(self, state: State, job: Job) -> dict[Unit, Status]:
+        """Return the states on the path on which the things of the job were taken off.
+
+        Nothing, when that is the path that is followed.
+        """
+        assembly = self.walker.assembly
+        if needs_undoing(assembly, self.start, replace(state, maybe={}), job.units):
+            return {}
+        around = set(job.units)
+        for unit in job.units:
+            holders = assembly.holders.get(unit, ())
+            around.update(holders)
+            for each in (unit, *holders):
+                around.update(assembly.lockers.get(each, ()))
+        return {unit: status for unit, status in state.maybe.items() if unit in around}
+
+
+def _touched(deeds: Deeds) -> dict[Unit, Status]:
+    """Return the states of what was acted on."""
+    units = dict.fromkeys(unit for done in deeds.done for unit in done.units)
+    found = {unit: deeds.state.status(unit, deeds.assembly) for unit in units}
+    return {unit: status for unit, status in found.items() if status is not None}
