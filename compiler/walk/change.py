@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Literal, TypeAlias
 
@@ -183,16 +183,18 @@ def _change_of(act: Act, thing: AnyThing) -> _Change | None:
 
 def apply(state: State, act: Act, assembly: Assembly) -> State:
     """Return the state after an act. What is not known or has no state is passed over."""
+    targets = (target for target in act.targets if isinstance(target, Target))
+    units = [unit for target in targets for unit in assembly.units_of(target)]
+    return act_on(state, act, units, assembly)
+
+
+def act_on(state: State, act: Act, units: Iterable[Unit], assembly: Assembly) -> State:
+    """Return the state after an act on just these units."""
     changed: dict[Unit, Status] = {}
-    for target in act.targets:
-        if not isinstance(target, Target):
-            continue
-        thing = assembly.things.get(target.key)
+    for unit in units:
+        thing = assembly.things.get(unit[0])
         change = _change_of(act, thing) if thing is not None else None
-        if change is None:
-            continue
-        for unit in assembly.units_of(target):
-            before = state.status(unit, assembly)
-            if before is not None:
-                changed[unit] = change(before, act)
+        before = state.status(unit, assembly) if change is not None else None
+        if change is not None and before is not None:
+            changed[unit] = change(before, act)
     return state.with_statuses(changed)

@@ -10,7 +10,7 @@ from compiler.source import Span
 from compiler.trade.verbs import Verb
 from compiler.walk.ahead import Ahead
 from compiler.walk.assembly import Assembly, Unit, Units, locates, turns
-from compiler.walk.change import apply
+from compiler.walk.change import act_on
 from compiler.walk.nodes import Act, Deed, Spot, Target, WalkPhrase
 from compiler.walk.state import State, Status
 
@@ -76,12 +76,11 @@ class Deeds:
             why,
         )
         units = tuple(unit for one in meant for unit in one.units)
-        real = replace(act, targets=self.assembly.targets(units))
         before = tuple(self.state.status(unit, self.assembly) for unit in units)
-        self.state = apply(self.state, _aged(real, act), self.assembly)
+        self.state = act_on(self.state, act, units, self.assembly)
         self.done.append(Done(act, units, before))
         last = self.acts[-1] if self.acts else None
-        if last is not None and replace(last, targets=()) == replace(act, targets=()):
+        if last is not None and _alike(last, act):
             self.acts[-1] = replace(last, targets=(*last.targets, *act.targets))
         else:
             self.acts.append(act)
@@ -197,10 +196,12 @@ class Deeds:
         return fastener is not None and turns(fastener)
 
 
-def _aged(real: Act, said: Act) -> Act:
-    """Keep `new` or `old` on the targets that the state is changed by."""
-    ages = {t.key: t.age for t in said.targets if isinstance(t, Target)}
-    targets = tuple(
-        replace(t, age=ages.get(t.key, "")) for t in real.targets if isinstance(t, Target)
+def _alike(one: Act, other: Act) -> bool:
+    """Return whether two acts differ in their targets only, so that they are one."""
+    return (one.deed, one.phrases, one.state, one.new_part, one.why) == (
+        other.deed,
+        other.phrases,
+        other.state,
+        other.new_part,
+        other.why,
     )
-    return replace(real, targets=targets)
