@@ -1,4 +1,4 @@
-"""The short form of torque, the preload behind it, and the setting with an adapter on the wrench."""
+"""The short form of torque, the preload behind it, and the setting with an adapter."""
 
 from __future__ import annotations
 
