@@ -74,8 +74,9 @@ PINT_BASES = {
     "velocity": "meter / second",
 }
 
-# Spellings of ours that mean something else in pint: `mil` is an angle there, `C` a charge.
-PINT_MEANS_ELSE = {"mil", "C"}
+# Spellings of ours that mean something else in pint: `mil` is an angle there, `C` a charge, and
+# 1/min counts radians, not turns.
+PINT_MEANS_ELSE = {"mil", "C", "1/min", "1/s"}
 
 
 def exact(text: str) -> Unit:
