@@ -21,9 +21,10 @@ class Reason:
 class ToolLine:
     """A tool to lay out.
 
-    `key` is the crib's or the procedure's tool, '' when nothing that is listed serves; `need` is the
-    need in words ("5 mm hex key"). `sizes` are the sizes needed out of a set, in words, ascending.
-    `alternatives` are other tools' keys that would do as well (A or B).
+    `key` is the crib's or the procedure's tool, or an aid; '' when nothing that is listed serves.
+    `need` is the need in words ("5 mm hex key"), '' when the label says enough. `sizes` are the
+    sizes needed out of a set, or the ends of a special tool, in words, ascending. `alternatives`
+    are other tools' keys that would do as well (A or B).
     """
 
     key: str
@@ -38,9 +39,11 @@ class ToolLine:
 
 @dataclass(frozen=True, slots=True)
 class PartLine:
-    """A new part, fluid or consumable to bring. `amount` for fluids, `count` otherwise (0: as needed).
+    """A new part, fluid or consumable to bring.
 
-    `only_if` is the condition in words when it may not be needed.
+    `amount` is given for fluids, `count` otherwise (0: as needed). The key of an item of a stack is
+    that of its fastener and the item's name. `only_if` is the condition in words when it may not be
+    needed.
     """
 
     key: str
@@ -59,8 +62,10 @@ class TorqueLine:
     """One fastener group that is tightened to a torque.
 
     `target` is the final torque; `low` and `high` its window in the same unit (None: no tolerance
-    given). `second` is the target in the shop's second unit. `wrench` is the key of the crib's torque
-    wrench, '' if none can. `drive_tool` says what turns the head ("10 mm socket").
+    given). `second` is the target in the shop's second unit. `wrench` is the key of the crib's
+    torque wrench, '' if none can. `drive_tool` says what turns the head ("10 mm socket"). `order`
+    is that of one group, numbered as in `trade/patterns.py`. `setting` is what the wrench is set to
+    when an adapter changes it.
     """
 
     key: str
@@ -84,8 +89,18 @@ class TorqueLine:
 
 
 @dataclass(frozen=True, slots=True)
+class TurnLine:
+    """What turns one fastener group by hand: in words ("5 mm hex key"), and the tools chosen."""
+
+    key: str
+    need: str
+    size: str
+    tools: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class TimeTotal:
-    """Minutes: the three points of the whole job, its expectation, and how many steps say nothing."""
+    """Minutes: three points of the whole job, its expectation, and how many steps say nothing."""
 
     low: float
     likely: float
@@ -96,7 +111,7 @@ class TimeTotal:
 
 @dataclass(frozen=True, slots=True)
 class Derived:
-    """All that is worked out for one walk."""
+    """All that is worked out for one walk. Energies and roles are keys, in the order of the work."""
 
     tools: tuple[ToolLine, ...]
     parts: tuple[PartLine, ...]
@@ -105,3 +120,4 @@ class Derived:
     roles: tuple[str, ...]
     time: TimeTotal | None
     people: int
+    turning: tuple[TurnLine, ...] = ()

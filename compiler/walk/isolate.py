@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 
 from compiler.model import Energy
+from compiler.trade.isolation import LOCKING_OUT, RELEASE
 from compiler.walk.assembly import Unit
 from compiler.walk.deeds import Deeds, Meant, Phrases
 from compiler.walk.nodes import Deed
@@ -26,11 +27,8 @@ STORED = frozenset(
 )
 """Kinds of energy that stay behind the closed device until they are let out or made safe."""
 
-ISOLATION = (Deed.SHUT_DOWN, Deed.ISOLATE, Deed.LOCK_OUT, Deed.DISCHARGE, Deed.VERIFY)
-"""29 CFR 1910.147 (d)(2), (d)(3), (d)(4), (d)(5), (d)(6)."""
-
-RESTORATION = (Deed.CLEAR, Deed.UNLOCK_OUT, Deed.TELL, Deed.ENERGIZE)
-"""29 CFR 1910.147 (e)(1) and (e)(2)(i), (e)(3), (e)(2)(ii), and only then the switch."""
+ISOLATION = tuple(Deed(word) for _, word in LOCKING_OUT)
+RESTORATION = tuple(Deed(word) for _, word in RELEASE)
 
 
 def isolate(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
@@ -40,10 +38,13 @@ def isolate(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
     proof.
     """
     live = _those(deeds, meant, lambda state: not state.isolated)
-    for deed in ISOLATION[:3]:
-        deeds.do(deed, live)
-    deeds.do(Deed.DISCHARGE, [one for one in live if _stores(deeds, one)])
-    deeds.do(Deed.VERIFY, meant, phrases)
+    for deed in ISOLATION:
+        if deed is Deed.VERIFY:
+            deeds.do(deed, meant, phrases)
+        elif deed is Deed.DISCHARGE:
+            deeds.do(deed, [one for one in live if _stores(deeds, one)])
+        else:
+            deeds.do(deed, live)
 
 
 def verify(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
@@ -60,9 +61,8 @@ def restore(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
     """Look round, locks off, tell, switch on: for what is isolated, or all when nothing is."""
     isolated = _those(deeds, meant, lambda state: state != EnergyState())
     chosen = isolated or list(meant)
-    for deed in RESTORATION[:3]:
-        deeds.do(deed, chosen)
-    deeds.do(Deed.ENERGIZE, chosen, phrases)
+    for deed in RESTORATION:
+        deeds.do(deed, chosen, phrases if deed is Deed.ENERGIZE else ())
 
 
 def _those(

@@ -1,0 +1,104 @@
+"""Short words for the lists: names of things, conditions. Sentences are made elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from compiler.model import (
+    Amount,
+    AnyThing,
+    Judged,
+    MeasureStep,
+    Prose,
+    QuestionStep,
+    Selection,
+    StateIs,
+    WasDone,
+    When,
+)
+from compiler.trade.units import format_quantity
+from compiler.walk.flat import flat_steps
+from compiler.walk.nodes import Node
+
+_LIMITS: Mapping[str, str] = {
+    "in": "within limits",
+    "out": "out of limits",
+    "above": "above the limit",
+    "below": "below the limit",
+}
+
+
+def label_of(thing: AnyThing) -> str:
+    """Return what people call a thing: its label, or its name as words."""
+    return thing.label or thing.name.replace("-", " ")
+
+
+def name_of_key(things: Mapping[str, AnyThing], key: str) -> str:
+    """Return what people call the thing with a key; its name in words when it is not there."""
+    thing = things.get(key)
+    return label_of(thing) if thing is not None else key.rsplit("/", 1)[-1].replace("-", " ")
+
+
+def with_members(label: str, members: Iterable[str]) -> str:
+    """Return a name with its members: `foot 1, 3`."""
+    chosen = ", ".join(members)
+    return f"{label} {chosen}" if chosen else label
+
+
+def records_of(nodes: Iterable[Node]) -> dict[str, MeasureStep | QuestionStep]:
+    """Return what is measured or asked under each name."""
+    found: dict[str, MeasureStep | QuestionStep] = {}
+    for flat in flat_steps(nodes):
+        step = flat.node.step
+        if isinstance(step, MeasureStep | QuestionStep) and step.name:
+            found.setdefault(step.name, step)
+    return found
+
+
+def condition_words(
+    when: When,
+    things: Mapping[str, AnyThing],
+    records: Mapping[str, MeasureStep | QuestionStep],
+) -> str:
+    """Return a condition as a short clause: `shaft runout is out of limits`."""
+    match when:
+        case Judged():
+            return _lower_first(plain(when.text, things)).rstrip(".")
+        case WasDone():
+            members = [m for m in when.subject.members if isinstance(m, str)]
+            named = with_members(name_of_key(things, when.subject.key), members)
+            return f"{named} was {when.deed}"
+        case StateIs():
+            if when.kind == "condition":
+                return f"{name_of_key(things, when.subject)} is {when.state.replace('-', ' ')}"
+            return _record_words(when, records.get(when.subject), things)
+
+
+def _record_words(
+    when: StateIs, record: MeasureStep | QuestionStep | None, things: Mapping[str, AnyThing]
+) -> str:
+    if isinstance(record, MeasureStep):
+        name = _lower_first(record.label or record.name.replace("-", " "))
+        return f"{name} is {_LIMITS.get(when.state, when.state)}"
+    if isinstance(record, QuestionStep):
+        return f"“{plain(record.text, things)}” is {when.state.replace('-', ' ')}"
+    return f"{when.subject.replace('-', ' ')} is {when.state.replace('-', ' ')}"
+
+
+def plain(text: Prose, things: Mapping[str, AnyThing]) -> str:
+    """Return a text as plain words."""
+    words: list[str] = []
+    for part in text.parts:
+        if isinstance(part, str):
+            words.append(part)
+        elif isinstance(part, Selection):
+            words.append(name_of_key(things, part.key))
+        elif isinstance(part, Amount):
+            words.append(format_quantity(part.low))
+    return "".join(words)
+
+
+def _lower_first(text: str) -> str:
+    """Return the text with a small first letter, unless its first word is not written like that."""
+    first = text.split(" ", 1)[0]
+    return text if first[1:] != first[1:].lower() else text[:1].lower() + text[1:]
