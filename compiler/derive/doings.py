@@ -23,7 +23,7 @@ from compiler.walk.nodes import (
 @dataclass(frozen=True, slots=True)
 class Doing:
     """A step that is done. `id` is the one it is shown under: in a repeat that is shown once, the
-    id of the general body.
+    id of the general body, and `general` is True.
 
     `only_if` is what must be the case, in words, the outermost first. `arm` is the outermost branch
     and its arm, by which what excludes each other is told apart; None outside of branches.
@@ -33,6 +33,7 @@ class Doing:
     id: str
     only_if: tuple[str, ...] = ()
     arm: tuple[str, int] | None = None
+    general: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,7 @@ class _Lister:
         if node.when is not None:
             only_if = (*only_if, self._words(node.when))
             arm = arm or (node.id, 0)
-        return Doing(node, shown_id, only_if, arm)
+        return Doing(node, shown_id, only_if, arm, shown_id != node.id)
 
     def _arm_words(self, node: BranchNode, number: int, when: When | None) -> str:
         if when is not None:

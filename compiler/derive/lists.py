@@ -111,7 +111,7 @@ class TimeTotal:
 
 @dataclass(frozen=True, slots=True)
 class Derived:
-    """All that is worked out for one walk. Energies and roles are keys, in the order of the work."""
+    """All that is worked out for one walk. Energies and roles are keys in the order of the work."""
 
     tools: tuple[ToolLine, ...]
     parts: tuple[PartLine, ...]
@@ -121,3 +121,20 @@ class Derived:
     time: TimeTotal | None
     people: int
     turning: tuple[TurnLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class VisitLists:
+    """What is taken along to a visit. Reasons name their step as `job-id: step-id`.
+
+    Each tool stands once, chosen for all jobs together; supplies are added up. `times` is the sum of
+    the jobs, None when one of them gives no time. `people` is the most that any job needs.
+    """
+
+    tools: tuple[ToolLine, ...]
+    parts: tuple[PartLine, ...]
+    torques: tuple[TorqueLine, ...]
+    energies: tuple[str, ...]
+    roles: tuple[str, ...]
+    time: TimeTotal | None
+    people: int

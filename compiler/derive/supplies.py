@@ -8,9 +8,8 @@ from typing import Literal
 
 from compiler.derive.doings import Doing
 from compiler.derive.lists import PartLine, Reason
-from compiler.derive.words import label_of, with_members
+from compiler.derive.words import act_words, label_of, with_members
 from compiler.model import (
-    Aid,
     Amount,
     AnyThing,
     Connection,
@@ -19,7 +18,6 @@ from compiler.model import (
     Fluid,
     Part,
     StackItem,
-    Tool,
 )
 from compiler.walk.nodes import Act, Deed, Target
 
@@ -72,7 +70,7 @@ def supplies(things: Mapping[str, AnyThing], steps: Sequence[Doing]) -> tuple[Pa
     drained: set[str] = set()
     for step in steps:
         for act in step.node.acts:
-            for need in _needs(things, act, drained):
+            for need in _needs(things, step, act, drained):
                 _take(lines.setdefault((need.kind, need.key), _Line(need)), need, step)
     made = [one for line in lines.values() for one in _lines(line)]
     return tuple(sorted(made, key=lambda one: _ORDER[one.kind]))
@@ -119,18 +117,21 @@ def _line(need: _Need, count: int, only_if: str, reasons: Iterable[Reason]) -> P
 # --- What an act needs ------------------------------------------------------------------------
 
 
-def _needs(things: Mapping[str, AnyThing], act: Act, drained: set[str]) -> Iterator[_Need]:
+def _needs(
+    things: Mapping[str, AnyThing], step: Doing, act: Act, drained: set[str]
+) -> Iterator[_Need]:
     for target in act.targets:
         thing = things.get(target.key) if isinstance(target, Target) else None
         if thing is None or not isinstance(target, Target):
             continue
+        named = with_members(label_of(thing), () if step.general else target.members)
         match thing:
             case Part() | Connection():
                 if act.deed in _NEW_BY and _is_new(act, target):
-                    yield _new_thing("part", thing, target)
+                    yield _new_thing("part", thing, target, named)
                 yield from _spares(things, thing, act)
             case Fastener():
-                yield from _fastener(things, thing, act, target)
+                yield from _fastener(things, thing, act, target, named)
             case Fluid():
                 yield from _fluid(thing, act, drained)
             case _:
@@ -139,9 +140,9 @@ def _needs(things: Mapping[str, AnyThing], act: Act, drained: set[str]) -> Itera
         for operand in phrase.operands if phrase.word != "without" else ():
             thing = things.get(operand.key) if isinstance(operand, Target) else None
             if isinstance(thing, Consumable):
-                yield _consumable(thing, _why(things, act))
+                yield _consumable(thing, _why(things, step, act))
             elif isinstance(thing, Fluid) and phrase.word == "with":
-                yield _Need("fluid", thing.key, label_of(thing), _why(things, act))
+                yield _Need("fluid", thing.key, label_of(thing), _why(things, step, act))
 
 
 def _is_new(act: Act, target: Target) -> bool:
@@ -153,9 +154,8 @@ def _many(thing: AnyThing, target: Target) -> int:
     return thing.count * (1 if target.each else len(target.members) or len(thing.members) or 1)
 
 
-def _new_thing(kind: Kind, thing: AnyThing, target: Target) -> _Need:
+def _new_thing(kind: Kind, thing: AnyThing, target: Target, named: str) -> _Need:
     """Return the need of a new one; members with one number are counted together."""
-    named = with_members(label_of(thing), target.members)
     return _Need(
         kind,
         thing.key,
@@ -168,12 +168,11 @@ def _new_thing(kind: Kind, thing: AnyThing, target: Target) -> _Need:
 
 
 def _fastener(
-    things: Mapping[str, AnyThing], thing: Fastener, act: Act, target: Target
+    things: Mapping[str, AnyThing], thing: Fastener, act: Act, target: Target, named: str
 ) -> Iterator[_Need]:
-    named = with_members(label_of(thing), target.members)
     if act.deed in _PUT_IN:
         if _is_new(act, target):
-            yield _new_thing("fastener", thing, target)
+            yield _new_thing("fastener", thing, target, named)
         if thing.thread == "with" and isinstance(
             stuff := things.get(thing.thread_with), Consumable
         ):
@@ -252,11 +251,6 @@ def _spares(things: Mapping[str, AnyThing], thing: AnyThing, act: Act) -> Iterat
             )
 
 
-def _why(things: Mapping[str, AnyThing], act: Act) -> str:
+def _why(things: Mapping[str, AnyThing], step: Doing, act: Act) -> str:
     """Return in a few words what is done with a consumable or fluid."""
-    verb = act.verb.word.replace("-", " ") if act.verb is not None else act.deed.value
-    for target in act.targets:
-        thing = things.get(target.key) if isinstance(target, Target) else None
-        if thing is not None and not isinstance(thing, Tool | Aid):
-            return f"{verb} {label_of(thing)}"
-    return verb
+    return act_words(act, step.node.step, things, general=step.general)

@@ -7,18 +7,21 @@ from collections.abc import Iterable, Mapping
 from compiler.model import (
     Amount,
     AnyThing,
+    Energy,
     Judged,
     MeasureStep,
     Prose,
     QuestionStep,
     Selection,
     StateIs,
+    Step,
+    Tool,
     WasDone,
     When,
 )
 from compiler.trade.units import format_quantity
 from compiler.walk.flat import flat_steps
-from compiler.walk.nodes import Node
+from compiler.walk.nodes import Act, Node, Target
 
 _LIMITS: Mapping[str, str] = {
     "in": "within limits",
@@ -29,8 +32,37 @@ _LIMITS: Mapping[str, str] = {
 
 
 def label_of(thing: AnyThing) -> str:
-    """Return what people call a thing: its label, or its name as words."""
-    return thing.label or thing.name.replace("-", " ")
+    """Return what people call a thing: its label, or its name as words.
+
+    The text of an energy says how much of it there is, not what it is called.
+    """
+    spoken = thing.name.replace("-", " ")
+    return spoken if isinstance(thing, Energy) else thing.label or spoken
+
+
+def own_label(thing: AnyThing) -> str:
+    """Return the label the author gave, '' when it is only the name in words."""
+    return "" if thing.label == thing.name.replace("-", " ") else thing.label
+
+
+def act_words(act: Act, step: Step, things: Mapping[str, AnyThing], *, general: bool) -> str:
+    """Return in a few words what an act does: `support rotating unit`, `measure shaft runout`.
+
+    `general` leaves members out, for a step that stands for all rounds of a repeat.
+    """
+    verb = act.verb.word if act.verb is not None else act.deed.value
+    verb = verb.replace("-", " ")
+    if isinstance(step, MeasureStep):
+        return f"{verb} {_lower_first(step.label or step.name.replace('-', ' '))}"
+    for target in act.targets:
+        if isinstance(target, Target) and target.key in things:
+            thing = things[target.key]
+            if isinstance(thing, Tool):
+                return verb
+            return f"{verb} {with_members(label_of(thing), () if general else target.members)}"
+        if isinstance(target, Prose):
+            return f"{verb} {plain(target, things)}"
+    return verb
 
 
 def name_of_key(things: Mapping[str, AnyThing], key: str) -> str:

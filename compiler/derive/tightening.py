@@ -1,0 +1,170 @@
+"""What a tightening comes to: the torques that have to be measured, the target, its window."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from compiler.model import Amount, AnyThing, Fastener, Stage, Tool
+from compiler.trade.torque import adapter_setting
+from compiler.trade.units import Quantity, convert, format_number, format_quantity, rounded
+from compiler.walk.nodes import Act, Target, WalkPhrase
+
+
+def own_phrases(act: Act) -> tuple[WalkPhrase, ...]:
+    """Return the phrases about the thing itself, without `holding A with B` at their end."""
+    at = next((n for n, p in enumerate(act.phrases) if p.word == "holding"), len(act.phrases))
+    held = {id(p) for p in act.phrases[at:] if p.word in ("holding", "with")}
+    return tuple(p for p in act.phrases if id(p) not in held)
+
+
+def stages_of(fastener: Fastener, act: Act) -> tuple[Stage, ...]:
+    """Return the stages: those of the fastener, or the one value that the line itself gives.
+
+    () when nothing is measured: hand-tight, snug, or nothing said.
+    """
+    for phrase in own_phrases(act):
+        if phrase.word in ("hand-tight", "snug"):
+            return ()
+        for operand in phrase.operands if phrase.word in ("to", "") else ():
+            if isinstance(operand, Amount) and operand.low.dimension == "torque":
+                return (Stage(operand.span, "torque", operand),)
+    if fastener.tightening is None or fastener.tightening.how != "torque":
+        return ()
+    return fastener.tightening.stages
+
+
+def is_by_hand(fastener: Fastener, act: Act) -> bool:
+    """Return whether fingers are enough."""
+    said = {phrase.word for phrase in own_phrases(act)}
+    if "hand-tight" in said:
+        return True
+    how = fastener.tightening.how if fastener.tightening is not None else ""
+    return how == "hand-tight" and "snug" not in said and not stages_of(fastener, act)
+
+
+def measured(stages: tuple[Stage, ...]) -> tuple[Quantity, ...]:
+    """Return the torques that a wrench has to show: of each stage, the middle of a range.
+
+    On the way to the next pin hole the wrench must show up to the most that is allowed.
+    """
+    found: dict[Quantity, None] = {}
+    for stage in stages:
+        if stage.amount is not None and stage.kind in ("torque", "next-hole"):
+            found[middle(stage.amount)] = None
+    return tuple(found)
+
+
+def middle(amount: Amount) -> Quantity:
+    """Return what a wrench is set to for an amount: the value, or the middle of a range."""
+    if amount.high is None:
+        return amount.low
+    high = convert(amount.high, amount.low.unit)
+    return Quantity((amount.low.value + high.value) / 2, amount.low.unit)
+
+
+def target_of(stages: tuple[Stage, ...]) -> Amount | None:
+    """Return the final torque: that of the last stage that gives one."""
+    torques = [s.amount for s in stages if s.kind == "torque" and s.amount is not None]
+    return torques[-1] if torques else None
+
+
+def window_of(stages: tuple[Stage, ...]) -> tuple[Quantity | None, Quantity | None]:
+    """Return the least and the most torque; None, None when neither tolerance nor range is said.
+
+    A torque that goes on to the next pin hole may be anything up to the most that is allowed.
+    """
+    target = target_of(stages)
+    if target is None:
+        return None, None
+    unit = target.low.unit
+    last = stages[-1]
+    if last.kind == "next-hole" and last.amount is not None:
+        return target.low, convert(last.amount.low, unit)
+    if target.high is not None:
+        return target.low, convert(target.high, unit)
+    if target.tolerance is None:
+        return None, None
+    return (
+        _shifted(target.low, target.tolerance.minus, -1),
+        _shifted(target.low, target.tolerance.plus, 1),
+    )
+
+
+def _shifted(value: Quantity, by: Quantity, sign: int) -> Quantity:
+    """Return a value shifted by a tolerance, in per cent of it or in a unit of its own."""
+    share = by.dimension == "ratio"
+    change = value.value * by.si if share else convert(by, value.unit).value
+    moved = value.value + sign * change
+    return Quantity(moved, value.unit, format_number(moved))
+
+
+def stage_words(stages: tuple[Stage, ...]) -> tuple[str, ...]:
+    """Return the stages for a table: `20 N·m`, `slacken`, `turn 90° further`."""
+    return tuple(_stage(stage) for stage in stages)
+
+
+def _stage(stage: Stage) -> str:
+    amount = amount_words(stage.amount) if stage.amount is not None else ""
+    return {
+        "torque": amount,
+        "slacken": "slacken",
+        "angle": f"turn {amount} further",
+        "back-off": f"back by {amount}",
+        "next-hole": f"on to the next pin hole, at most {amount}",
+    }[stage.kind]
+
+
+def amount_words(amount: Amount) -> str:
+    """Return a value or a range in words: `9 N·m`, `8 to 10 N·m`."""
+    if amount.high is None:
+        return format_quantity(amount.low)
+    low = amount.low.text or format_number(amount.low.value)
+    same = amount.low.unit == amount.high.unit
+    first = low if same else format_quantity(amount.low)
+    return f"{first} to {format_quantity(amount.high)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Adapter:
+    """What stands between wrench and fastener, and at which angle in degrees."""
+
+    tool: Tool
+    angle: float = 0.0
+
+
+def adapter_of(things: Mapping[str, AnyThing], act: Act) -> Adapter | None:
+    """Return the adapter of `via crowfoot-18 at 90 deg`, None without one."""
+    tool: Tool | None = None
+    angle = Fraction(0)
+    for phrase in own_phrases(act):
+        for operand in phrase.operands:
+            if phrase.word == "via" and isinstance(operand, Target):
+                thing = things.get(operand.key)
+                tool = thing if isinstance(thing, Tool) else tool
+            if phrase.word == "at" and isinstance(operand, Amount):
+                angle = operand.low.si * 360 if operand.low.dimension == "angle" else angle
+    return Adapter(tool, float(angle)) if tool is not None else None
+
+
+def setting_for(torque: Quantity, wrench: Tool, adapter: Adapter | None) -> Quantity | None:
+    """Return what the wrench is set to so that the torque arrives; None when it is the torque.
+
+    Lengths must be known; an adapter straight across changes nothing.
+    """
+    if adapter is None or adapter.tool.extends is None or wrench.length is None:
+        return None
+    try:
+        exact = adapter_setting(
+            float(torque.value),
+            float(wrench.length.si),
+            float(adapter.tool.extends.si),
+            adapter.angle,
+        )
+    except ValueError:
+        return None
+    if abs(exact - float(torque.value)) < 1e-9 * max(1.0, abs(exact)):
+        return None
+    # Nine digits are more than any wrench shows, and hide what the cosine leaves behind.
+    return rounded(Quantity(Fraction(f"{exact:.9g}"), torque.unit), replace(torque, text=""))

@@ -1,0 +1,149 @@
+"""The tools to lay out: the fewest from the crib that serve every need, and what is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from compiler.derive.cover import Option, fewest_tools
+from compiler.derive.crib import kind_label, measures_torque, size_of
+from compiler.derive.lists import Reason, ToolLine, TurnLine
+from compiler.derive.needs import Need
+from compiler.derive.tightening import amount_words
+from compiler.derive.words import label_of, own_label
+from compiler.model import Aid, AnyThing, Fastener, Tool
+from compiler.trade.units import format_quantity
+from compiler.trade.wrenching import hand_need
+
+_ONE_OF: Mapping[str, str] = {
+    "hex-keys": "hex key",
+    "hex-bits": "hex bit",
+    "sockets": "socket",
+    "spanners": "spanner",
+    "crowfoot": "crowfoot",
+    "punches": "pin punch",
+    "punch": "pin punch",
+    "nut-driver": "nut driver",
+    "screwdrivers": "screwdriver",
+}
+"""One piece of a set, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The tools chosen for a job, and for each need the option that is used."""
+
+    needs: tuple[Need, ...]
+    used: tuple[Option, ...]
+
+    def serving(self, step_ids: Iterable[str], tools: Iterable[str]) -> set[str]:
+        """Return which of `tools` are used for needs of these steps."""
+        steps, wanted = set(step_ids), set(tools)
+        return {
+            key
+            for need, option in zip(self.needs, self.used, strict=True)
+            if need.step_id in steps
+            for key in option & wanted
+        }
+
+
+def choose(things: Mapping[str, AnyThing], needs: Sequence[Need]) -> Choice:
+    """Return the smallest set of tools that serves all needs."""
+    order = list(things)
+    rank = {key: at for at, key in enumerate(order)}
+    chosen = fewest_tools([need.options for need in needs], order)
+    return Choice(tuple(needs), tuple(_used(need, chosen, rank) for need in needs))
+
+
+def _used(need: Need, chosen: frozenset[str], rank: Mapping[str, int]) -> Option:
+    """Return the option that is used: of those at hand the smallest, then the one listed first."""
+    at_hand = [option for option in need.options if option <= chosen]
+    if not at_hand:
+        return frozenset()
+    return min(at_hand, key=lambda o: (len(o), sorted(rank[key] for key in o)))
+
+
+@dataclass(slots=True)
+class _Line:
+    sizes: dict[str, None] = field(default_factory=dict)
+    others: dict[str, None] = field(default_factory=dict)
+    reasons: dict[Reason, None] = field(default_factory=dict)
+
+
+def tool_lines(things: Mapping[str, AnyThing], choice: Choice) -> tuple[ToolLine, ...]:
+    """Return a line for each tool, in the order of the crib, then what is missing there."""
+    lines: dict[str, _Line] = {}
+    missing: dict[str, _Line] = {}
+    for need, option in zip(choice.needs, choice.used, strict=True):
+        reason = Reason(need.step_id, need.why)
+        if need.missing:
+            missing.setdefault(need.missing, _Line()).reasons[reason] = None
+        for key in option:
+            line = lines.setdefault(key, _Line())
+            line.reasons[reason] = None
+            line.sizes.update((size, None) for name, size in need.sizes if name == key)
+            if _is_named(need):
+                others = (k for o in need.options if o != option for k in o if len(o) == 1)
+                line.others.update(dict.fromkeys(others))
+    listed = [key for key in things if key in lines]
+    return (
+        *(_tool_line(things[key], lines[key]) for key in listed),
+        *(_missing_line(text, line) for text, line in missing.items()),
+    )
+
+
+def _is_named(need: Need) -> bool:
+    """Return whether the author gave the choice: then the other tool is worth telling."""
+    return not need.turns and len(need.options) > 1 and all(len(o) == 1 for o in need.options)
+
+
+def _tool_line(thing: AnyThing, line: _Line) -> ToolLine:
+    sizes = tuple(sorted(line.sizes, key=lambda s: (size_of(s) or 0, s)))
+    return ToolLine(
+        key=thing.key,
+        need=tool_words(thing, sizes),
+        label=kind_label(thing) if isinstance(thing, Tool) else label_of(thing),
+        sizes=sizes,
+        count=thing.total,
+        tag=thing.tag if isinstance(thing, Tool | Aid) else "",
+        alternatives=tuple(line.others),
+        reasons=tuple(line.reasons),
+    )
+
+
+def _missing_line(text: str, line: _Line) -> ToolLine:
+    return ToolLine("", text, text, (), 1, "", (), tuple(line.reasons))
+
+
+def tool_words(thing: AnyThing, sizes: Sequence[str] = ()) -> str:
+    """Return `5 mm hex key`, `4 mm and 5 mm hex keys`; '' where the label says enough."""
+    if not isinstance(thing, Tool):
+        return ""
+    if measures_torque(thing) and thing.range is not None:
+        return f"{kind_label(thing)}, {amount_words(thing.range)}"
+    if thing.ends and sizes:
+        return f"{label_of(thing)}, {' and '.join(sizes)} end{'s' if len(sizes) > 1 else ''}"
+    piece = _ONE_OF.get(thing.kind, "")
+    if not piece or own_label(thing):
+        return ""
+    shown = sizes or tuple(format_quantity(s) for s in thing.sizes if len(thing.sizes) == 1)
+    if not shown:
+        return f"{piece} that fits"
+    listed = shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
+    drive = f", {format_quantity(thing.drive)} drive" if thing.drive is not None else ""
+    return f"{listed} {piece}{'s' if len(shown) > 1 else ''}{drive}"
+
+
+def turn_lines(things: Mapping[str, AnyThing], choice: Choice) -> tuple[TurnLine, ...]:
+    """Return for each fastener that is turned by hand what turns it."""
+    found: dict[str, dict[str, None]] = {}
+    for need, option in zip(choice.needs, choice.used, strict=True):
+        if need.turns:
+            found.setdefault(need.turns, {}).update(dict.fromkeys(sorted(option)))
+    lines: list[TurnLine] = []
+    for key, tools in found.items():
+        thing = things[key]
+        if isinstance(thing, Fastener):
+            head = hand_need(thing.designation)
+            lines.append(TurnLine(key, head.text, head.size, tuple(tools)))
+    return tuple(lines)

@@ -1,0 +1,152 @@
+"""The torque table: one line for each fastener group and target, with wrench, order and setting."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from compiler.derive.crib import in_range, measures_torque
+from compiler.derive.doings import Doing
+from compiler.derive.joints import set_to
+from compiler.derive.lists import TorqueLine
+from compiler.derive.tightening import (
+    Adapter,
+    adapter_of,
+    measured,
+    middle,
+    setting_for,
+    stage_words,
+    stages_of,
+    target_of,
+    window_of,
+)
+from compiler.derive.tools import Choice, tool_words
+from compiler.derive.words import label_of, name_of_key
+from compiler.model import Amount, AnyThing, Fastener, Shop, Stage, Tool
+from compiler.trade.patterns import circular_order, star_order
+from compiler.trade.units import Quantity, dual
+from compiler.trade.wrenching import torque_need
+from compiler.walk.assembly import turns
+from compiler.walk.nodes import Deed, Target
+
+
+@dataclass(slots=True)
+class _Group:
+    """Tightenings of one fastener to one target."""
+
+    fastener: Fastener
+    stages: tuple[Stage, ...]
+    adapter: Adapter | None
+    members: dict[str, None] = field(default_factory=dict)
+    step_ids: dict[str, None] = field(default_factory=dict)
+
+
+def torque_lines(
+    things: Mapping[str, AnyThing], steps: Sequence[Doing], choice: Choice, shop: Shop | None
+) -> tuple[TorqueLine, ...]:
+    """Return a line for each group of fasteners that is brought to a torque, in order."""
+    groups: dict[tuple[str, tuple[Stage, ...], Adapter | None], _Group] = {}
+    for step in steps:
+        for act in step.node.acts:
+            for target in act.targets:
+                thing = things.get(target.key) if isinstance(target, Target) else None
+                if not isinstance(thing, Fastener) or not isinstance(target, Target):
+                    continue
+                locked = act.deed is Deed.LOCK and turns(thing)
+                stages = stages_of(thing, act) if act.deed is Deed.TIGHTEN or locked else ()
+                if target_of(stages) is None:
+                    continue
+                adapter = adapter_of(things, act)
+                plain = tuple(Stage(stages[0].span, s.kind, s.amount) for s in stages)
+                made = _Group(thing, stages, adapter)
+                group = groups.setdefault((thing.key, plain, adapter), made)
+                group.members.update(dict.fromkeys(target.members or thing.members))
+                group.step_ids[step.id] = None
+    lines = (_line(things, group, choice, shop) for group in groups.values())
+    return tuple(line for line in lines if line is not None)
+
+
+def _line(
+    things: Mapping[str, AnyThing], group: _Group, choice: Choice, shop: Shop | None
+) -> TorqueLine | None:
+    fastener, stages = group.fastener, group.stages
+    target = target_of(stages)
+    if target is None:
+        return None
+    low, high = window_of(stages)
+    wrench = _wrench(things, group, choice, target)
+    count = fastener.count * max(1, len(group.members))
+    return TorqueLine(
+        key=fastener.key,
+        label=label_of(fastener),
+        designation=fastener.designation.text,
+        count=count,
+        target=target,
+        low=low,
+        high=high,
+        second=_second(target, shop),
+        stages=stage_words(stages),
+        sequence=fastener.sequence,
+        order=order_of(fastener, count),
+        thread=_thread(things, fastener),
+        wrench=wrench.key if wrench is not None else "",
+        drive_tool=_drive_tool(group),
+        setting=setting_for(middle(target), wrench, group.adapter) if wrench is not None else None,
+        from_house=fastener.tightening is not None and fastener.tightening.from_house,
+        left_hand=fastener.left_hand,
+        step_ids=tuple(group.step_ids),
+    )
+
+
+def _second(target: Amount, shop: Shop | None) -> Quantity | None:
+    """Return the target in the other unit: the author's own pair, or the shop's second unit."""
+    if target.twin is not None:
+        return target.twin.low if target.high is None else None
+    if shop is None or target.high is not None:
+        return None
+    return dual(target.low, shop.units, shop.second_units)
+
+
+def order_of(fastener: Fastener, count: int) -> tuple[int, ...]:
+    """Return the order in one group of `count`; () when any order will do.
+
+    Several fasteners at each member of a set (`spacer-bolt[2 ends]  4 ×`) are groups of their own.
+    """
+    in_group = fastener.count if fastener.count > 1 and fastener.members else count
+    sequence = fastener.sequence
+    if in_group < 2:
+        return ()
+    if sequence.pattern == "given":
+        return sequence.given if len(sequence.given) == in_group else ()
+    if sequence.pattern == "star":
+        return star_order(in_group)
+    return circular_order(in_group) if sequence.pattern == "circular" else ()
+
+
+def _wrench(
+    things: Mapping[str, AnyThing], group: _Group, choice: Choice, target: Amount
+) -> Tool | None:
+    """Return the torque wrench that was chosen: one for all of the stages, or for the last."""
+    listed = [t for t in things.values() if isinstance(t, Tool) and measures_torque(t)]
+    used = choice.serving(group.step_ids, (t.key for t in listed))
+    torques = measured(group.stages)
+    at_hand = [tool for tool in listed if tool.key in used]
+    for wanted in (torques, (middle(target),)):
+        for tool in at_hand:
+            if all(in_range(tool, set_to(torque, tool, group.adapter)) for torque in wanted):
+                return tool
+    return None
+
+
+def _drive_tool(group: _Group) -> str:
+    """Return what turns the head on the torque wrench: `10 mm socket`, or the adapter."""
+    if group.adapter is not None:
+        return tool_words(group.adapter.tool) or label_of(group.adapter.tool)
+    need = torque_need(group.fastener.designation)
+    return need.text if need is not None else ""
+
+
+def _thread(things: Mapping[str, AnyThing], fastener: Fastener) -> str:
+    if fastener.thread == "with":
+        return name_of_key(things, fastener.thread_with)
+    return fastener.thread
