@@ -151,7 +151,8 @@ class _Sorter:
                 self.empty_blocks.append(item)
         elif isinstance(item, s.RevisionLine):
             if self.revision:
-                report(item.span, "The revision was given already.", "Keep one `revision` line.")
+                hint, first = "Keep one `revision` line.", self.revision.span
+                report(item.span, "The revision was given already.", hint, first=first)
             self.revision = self.revision or item
         elif isinstance(item, HANGING):
             if self.body:

@@ -199,14 +199,15 @@ def _is_decimal_comma(clause: s.Clause) -> bool:
 
 def _twice(clauses: tuple[s.Clause, ...]) -> Iterator[Remark]:
     """Yield the clauses that say a second time what may be said once only."""
-    seen: set[str] = set()
+    seen: dict[str, s.Clause] = {}
     for clause in clauses:
         rule = CLAUSES[clause.key]
         once = rule.most == 1 or not rule.takes or clause.key in ("torque", "sizes", "order")
         if once and clause.key in seen and clause.key not in _AGAIN:
             word = _word(clause) or "the value"
-            yield Remark(clause.span, f"`{word}` stands twice here.", "Keep one of them.")
-        seen.add(clause.key)
+            message, first = f"`{word}` stands twice here.", seen[clause.key].span
+            yield Remark(clause.span, message, "Keep one of them.", first=first)
+        seen.setdefault(clause.key, clause)
 
 
 _AGAIN = frozenset({"isolate-at", "release", "verify", "restore"})

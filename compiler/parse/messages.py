@@ -6,7 +6,7 @@ import difflib
 import re
 from collections.abc import Iterator, Sequence
 
-from compiler.findings.model import Finding, Fix
+from compiler.findings.model import Finding, Fix, Label
 from compiler.parse import examples
 from compiler.parse.advice import Advice, advise
 from compiler.parse.clauses import CLAUSES
@@ -72,8 +72,7 @@ class Messages:
     def of_indentation(self, troubles: Sequence[Trouble]) -> Iterator[Finding]:
         """Yield what is wrong with the indentation."""
         for trouble in troubles[:MOST_OF_A_KIND]:
-            rule = "tab-in-indent" if trouble.slip == "tab" else "indentation"
-            rule = "not-understood" if trouble.slip == "second-file" else rule
+            rule = _RULES.get(trouble.slip, "indentation")
             message, hint = _INDENTATION[trouble.slip]
             if trouble.slip == "tab" and trouble.lines > 1:
                 message = f"{message} So are {trouble.lines - 1} lines more."
@@ -93,7 +92,8 @@ class Messages:
     def of_remark(self, remark: Remark) -> Finding:
         """Return a remark as a finding."""
         fix = None if remark.replacement is None else Fix(remark.span, remark.replacement)
-        return Finding("not-understood", remark.span, remark.message, hint=remark.hint, fix=fix)
+        labels = (Label(remark.first, "said here already"),) if remark.first else ()
+        return Finding("not-understood", remark.span, remark.message, labels, remark.hint, fix)
 
     def _open_text(self, span: Span) -> Finding:
         line = self._text.rfind("\n", 0, span.start) + 1
@@ -301,6 +301,8 @@ class Messages:
     def _at(self, rule: str, start: int, end: int, message: str, hint: str) -> Finding:
         return Finding(rule, Span(self._path, start, end), message, hint=hint)
 
+
+_RULES = {"tab": "tab-in-indent", "second-file": "not-understood", "deep": "file-too-large"}
 
 _INDENTATION: dict[str, tuple[str, str]] = {
     "tab": (

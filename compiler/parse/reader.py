@@ -247,9 +247,14 @@ class Reader:
         return Span(self._path, start, end)
 
     def _remark(
-        self, span: Span, message: str, hint: str = "", replacement: str | None = None
+        self,
+        span: Span,
+        message: str,
+        hint: str = "",
+        replacement: str | None = None,
+        first: Span | None = None,
     ) -> None:
-        self.out.remarks.append(Remark(span, message, hint, replacement))
+        self.out.remarks.append(Remark(span, message, hint, replacement, first))
 
 
 def _is_no_verb(seen: Sequence[Lexeme]) -> bool:

@@ -10,18 +10,27 @@ from compiler.source import Span
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """`replacement` is what to write in place of `span`; None when only the author can tell."""
+    """`replacement` is what to write in place of `span`; None when only the author can tell.
+
+    `first` is where the same was said before, when it may be said only once.
+    """
 
     span: Span
     message: str
     hint: str = ""
     replacement: str | None = None
+    first: Span | None = None
 
 
 class Report(Protocol):
     """Takes a remark in the making."""
 
     def __call__(
-        self, span: Span, message: str, hint: str = "", replacement: str | None = None
+        self,
+        span: Span,
+        message: str,
+        hint: str = "",
+        replacement: str | None = None,
+        first: Span | None = None,
     ) -> None:
         """Keep it."""

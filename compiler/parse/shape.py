@@ -95,7 +95,7 @@ def _header(file: s.File) -> Iterator[Remark]:
 
 
 def _heads(lines: Sequence[s.HeadLine], where: str) -> Iterator[Remark]:
-    seen: set[str] = set()
+    seen: dict[str, s.HeadLine] = {}
     for line in lines:
         rule = _HEADS[line.key]
         word = line.key.replace("-", " ")
@@ -109,8 +109,9 @@ def _heads(lines: Sequence[s.HeadLine], where: str) -> Iterator[Remark]:
             message = f"After `{word}` one writes {rule.what}."
             yield Remark(span, message, f"Write it like this: {word} {rule.example}")
         if line.key in seen and rule.most:
-            yield Remark(line.span, f"There are two `{word}` lines.", "Keep one of them.")
-        seen.add(line.key)
+            message, first = f"There are two `{word}` lines.", seen[line.key].span
+            yield Remark(line.span, message, "Keep one of them.", first=first)
+        seen.setdefault(line.key, line)
 
 
 def _foreign_head(line: s.HeadLine, word: str, rule: _HeadRule, where: str) -> Remark:

@@ -81,7 +81,7 @@ def test_deep_nesting_is_told_once_and_cannot_hurt() -> None:
     levels = 1500
     text = 'procedure a "A"\n' + "".join(f'{" " * n}if "x"\n' for n in range(1, levels))
     findings = found(text)
-    assert [place for place, rule, _ in findings if rule == "indentation"] == [MAX_LEVEL + 2]
+    assert [place for place, rule, _ in findings if rule == "file-too-large"] == [MAX_LEVEL + 2]
     check(text)
 
 

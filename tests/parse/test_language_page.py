@@ -9,6 +9,8 @@ from parse_support import LANGUAGE, found
 
 from compiler.parse import parse_text
 from compiler.parse.table import key_words, reserved_words
+from compiler.trade.safety import ENERGIES, HAZARDS, PROTECTION
+from compiler.trade.tools import KINDS
 from compiler.trade.verbs import Effect, synonyms
 
 PAGE = LANGUAGE.read_text(encoding="utf-8")
@@ -110,12 +112,19 @@ def lists() -> dict[str, str]:
                 neutral,
             ]
         ),
+        "tools": "Each stands after the tool's name:\n\n" + wrapped(tuple(KINDS)),
+        "worn": "Words for `wear`:\n\n" + wrapped(tuple(PROTECTION)),
         "reserved": "These words cannot be names of things, because they go on with a step:\n\n"
         + wrapped(reserved_words()),
     }
 
 
-@pytest.mark.parametrize("name", ["verbs", "reserved"])
+def test_the_page_names_every_hazard_and_kind_of_energy() -> None:
+    for word in (*HAZARDS, *ENERGIES):
+        assert f"`{word}`" in PAGE, word
+
+
+@pytest.mark.parametrize("name", ["verbs", "tools", "worn", "reserved"])
 def test_the_lists_at_the_end_are_those_of_the_compiler(name: str, accept: bool) -> None:
     page = LANGUAGE.read_text(encoding="utf-8")
     pattern = re.compile(rf"(<!-- {name}: [^>]*-->\n).*?(?=\n## |\Z)", re.DOTALL)

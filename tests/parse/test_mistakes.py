@@ -144,6 +144,20 @@ def test_what_is_said_of_things(block: str, line: str, piece: str) -> None:
     assert piece in finding[2]
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        'procedure a "A"\n  revision A 2026-01-02\n  revision B 2026-01-03\n',
+        'procedure a "A"\n  machine b\n  machine c\n',
+        'procedure a "A"\n  parts\n    cap "cap" 2 kg\n      3 kg\n',
+    ],
+)
+def test_what_is_said_twice_shows_both_places(text: str) -> None:
+    _, (finding,) = parse_text(text, "a.proc")
+    (label,) = finding.labels
+    assert label.span.end < finding.span.start
+
+
 def test_indentation() -> None:
     for text, rule, place in (
         ('  procedure a "A"\n    remove cap\n', "indentation", 1),
