@@ -127,8 +127,8 @@ class Derived:
 class VisitLists:
     """What is taken along to a visit. Reasons name their step as `job-id: step-id`.
 
-    Each tool stands once, chosen for all jobs together; supplies are added up. `times` is the sum of
-    the jobs, None when one of them gives no time. `people` is the most that any job needs.
+    Each tool stands once, chosen for all jobs together; supplies are added up. `time` is the sum of
+    the jobs, None when one of them gives none. `people` is the most that any job needs.
     """
 
     tools: tuple[ToolLine, ...]

@@ -73,7 +73,12 @@ def supplies(things: Mapping[str, AnyThing], steps: Sequence[Doing]) -> tuple[Pa
             for need in _needs(things, step, act, drained):
                 _take(lines.setdefault((need.kind, need.key), _Line(need)), need, step)
     made = [one for line in lines.values() for one in _lines(line)]
-    return tuple(sorted(made, key=lambda one: _ORDER[one.kind]))
+    return by_kind(made)
+
+
+def by_kind(lines: Iterable[PartLine]) -> tuple[PartLine, ...]:
+    """Return lines in the order of kinds, those of one kind in the order they come."""
+    return tuple(sorted(lines, key=lambda one: _ORDER[one.kind]))
 
 
 def _take(line: _Line, need: _Need, step: Doing) -> None:

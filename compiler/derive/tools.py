@@ -48,8 +48,13 @@ class Choice:
 
 
 def choose(things: Mapping[str, AnyThing], needs: Sequence[Need]) -> Choice:
-    """Return the smallest set of tools that serves all needs."""
-    order = list(things)
+    """Return the smallest set of tools that serves all needs.
+
+    Of sets of one size the one with what the author names first (`with A or B`), then with what is
+    listed first.
+    """
+    said = [key for n in needs if _is_named(n) for key in sorted(n.options[0])]
+    order = list(dict.fromkeys((*said, *things)))
     rank = {key: at for at, key in enumerate(order)}
     chosen = fewest_tools([need.options for need in needs], order)
     return Choice(tuple(needs), tuple(_used(need, chosen, rank) for need in needs))

@@ -15,6 +15,7 @@ from compiler.derive.lists import (
     VisitLists,
 )
 from compiler.derive.needs import Need, NeedFinder
+from compiler.derive.supplies import by_kind
 from compiler.derive.tools import choose, tool_lines
 from compiler.model import AnyThing, Job, Procedure, Visit, World
 from compiler.walk.nodes import Walk
@@ -107,7 +108,7 @@ def _parts(done: Sequence[_Done]) -> tuple[PartLine, ...]:
             else:
                 count = known.count + line.count
                 found[key] = replace(known, count=count, reasons=(*known.reasons, *reasons))
-    return tuple(found.values())
+    return by_kind(found.values())
 
 
 def _torques(done: Sequence[_Done]) -> tuple[TorqueLine, ...]:
