@@ -13,8 +13,8 @@ from typing import TypeAlias
 Option: TypeAlias = frozenset[str]
 Options: TypeAlias = tuple[Option, ...]
 
-MOST_LOOKED_AT = 20_000
-"""So many partial choices are looked at; a crib of hundreds of tools needs a few hundred. Beyond it
+MOST_LOOKED_AT = 5_000
+"""So many partial choices are looked at; the jobs of a real shop need a few dozen. Beyond it
 the choice is the best one found so far, which is at least as small as the greedy one.
 """
 

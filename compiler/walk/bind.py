@@ -76,17 +76,16 @@ def _target(selection: Selection, loops: Loops) -> Target:
         loop = loops.get(member.variable)
         if loop is not None and loop.general:
             return Target(selection.key, (), selection.age, each=True)
-        members.update(dict.fromkeys(_members_of(loop)))
+        members.update(dict.fromkeys(members_of(loop.value) if loop is not None else ()))
     return Target(selection.key, tuple(members), selection.age)
 
 
-def _members_of(loop: Loop | None) -> tuple[str, ...]:
-    if loop is None:
-        return ()
-    if isinstance(loop.value, str):
-        return (loop.value,)
-    if isinstance(loop.value, Selection):
-        return tuple(m for m in loop.value.members if isinstance(m, str))
+def members_of(value: Binding) -> tuple[str, ...]:
+    """Return the members that a value names; () for a row."""
+    if isinstance(value, str):
+        return (value,)
+    if isinstance(value, Selection):
+        return tuple(m for m in value.members if isinstance(m, str))
     return ()
 
 

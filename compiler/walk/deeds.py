@@ -15,6 +15,7 @@ from compiler.walk.nodes import Act, Deed, Spot, Target, WalkPhrase
 from compiler.walk.state import State, Status
 
 Phrases = tuple[WalkPhrase, ...]
+Generals = tuple[tuple[str, frozenset[str]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +39,8 @@ class Done:
 class Deeds:
     """The acts of one step so far, and the state they lead to.
 
-    `general` names the members that a general body speaks of in general: an implied target that is
-    just one of them becomes "each". `ahead` is what the author says later.
+    `general` tells the members that a general body speaks of in general, the first and all: an
+    implied target that is just the first becomes "each". `ahead` is what the author says later.
     """
 
     assembly: Assembly
@@ -47,7 +48,7 @@ class Deeds:
     span: Span
     verb: Verb | None = None
     ahead: Ahead = field(default_factory=Ahead)
-    general: frozenset[str] = frozenset()
+    general: Generals = ()
     acts: list[Act] = field(default_factory=list)
     done: list[Done] = field(default_factory=list)
 
@@ -95,8 +96,10 @@ class Deeds:
     def _said(self, group: list[Unit]) -> Target:
         target = self.assembly.targets(group)[0]
         thing = self.assembly.things[target.key]
-        one_of_them = len(group) == 1 and self.general <= set(thing.members)
-        if self.general and one_of_them and group[0][1] in self.general:
+        if len(group) == 1 and any(
+            group[0][1] == first and members <= set(thing.members)
+            for first, members in self.general
+        ):
             return replace(target, members=(), each=True)
         return target
 

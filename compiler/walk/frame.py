@@ -9,7 +9,8 @@ from dataclasses import dataclass, field, replace
 
 from compiler.model import Procedure
 from compiler.walk.ahead import Ahead
-from compiler.walk.bind import Binding, Loop, Loops
+from compiler.walk.bind import Binding, Loop, Loops, members_of
+from compiler.walk.deeds import Generals
 from compiler.walk.nodes import Origin
 
 
@@ -18,7 +19,7 @@ class Frame:
     """The surroundings of the block that is walked.
 
     `prefix` stands before the ids of what is followed, `suffix` after those of a round. `role` does
-    what names nobody. `general` is set in the general body of a repeat, which leaves no trail.
+    what names nobody.
     """
 
     procedure: Procedure
@@ -29,7 +30,6 @@ class Frame:
     binding: str = ""
     role: str = ""
     conditional: bool = False
-    general: bool = False
     depth: int = 0
     stack: tuple[str, ...] = ()
     ahead: Ahead = field(default_factory=Ahead)
@@ -58,17 +58,19 @@ class Frame:
             loops=loops,
             binding=" ".join(filter(None, (self.binding, item))) if item else self.binding,
             suffix=f"{self.suffix}.{suffix}" if suffix else self.suffix,
-            general=self.general or loop.general,
             depth=self.depth + 1,
         )
 
-    def generals(self) -> frozenset[str]:
-        """Return the members that a general body stands for, those of all its variables."""
-        found: set[str] = set()
-        for loop in self.loops.values():
-            if loop.general:
-                found |= loop.members
-        return frozenset(found)
+    def generals(self) -> Generals:
+        """Return, for each variable of a general body, the member it stands for in the first round
+        and all that it stands for.
+        """
+        return tuple(
+            (member, loop.members)
+            for loop in self.loops.values()
+            if loop.general
+            for member in members_of(loop.value)
+        )
 
 
 def item_text(binding: Binding, number: int, label: str) -> str:

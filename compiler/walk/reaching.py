@@ -28,6 +28,13 @@ def reach(walker: Walker, frame: Frame, state: State, step: ActionStep) -> Outco
     for target in step.targets:
         deeds = Deeds(walker.assembly, state, step.span)
         meant = mean(deeds, target, bind.concrete(frame.loops))
+        if not meant.units:
+            walker.tally.find(
+                "cannot-reach",
+                step.span,
+                "A way can be worked out to what is declared, not to what is only named in quotes.",
+                hint="Declare the part, or write the steps out.",
+            )
         for unit in meant.units:
             title = title or deeds.label(unit)
             way = shortest_way(walker.assembly, state, unit)

@@ -166,7 +166,7 @@ class Walker:
         if not self.tally.has_room(block, frame.depth, block.span):
             return Outcome((), state)
         node_id = self.tally.unique(frame.id(block.id))
-        members = frozenset(m for b in block.bindings for m in _members(b))
+        members = frozenset(m for b in block.bindings for m in bind.members_of(b))
         shown = block.shown if _is_one_kind(block) else "each"
         general: tuple[Node, ...] = ()
         if shown == "once" and block.bindings:
@@ -207,7 +207,7 @@ class Walker:
         loop = Loop(block.bindings[0], True, members)
         inner = frame.in_round(block.variable, loop, "", "")
         with self.trial():
-            return self.body(replace(inner, general=True), state, block.body).nodes
+            return self.body(inner, state, block.body).nodes
 
     def _branch(self, frame: Frame, state: State, block: BranchBlock) -> Outcome:
         if frame.depth >= DEEPEST:
@@ -319,14 +319,6 @@ def _is_written_out(step: Step) -> bool:
     return isinstance(step, FollowStep | RefitStep)
 
 
-def _members(binding: bind.Binding) -> tuple[str, ...]:
-    if isinstance(binding, str):
-        return (binding,)
-    if isinstance(binding, Selection):
-        return tuple(m for m in binding.members if isinstance(m, str))
-    return ()
-
-
 def _is_one_kind(block: RepeatBlock) -> bool:
     """Return whether one general body can stand for all rounds: not for quite different things."""
     keys = {b.key for b in block.bindings if isinstance(b, Selection)}
@@ -340,6 +332,8 @@ def with_things(assembly: Assembly, extras: Extras, acts: Sequence[Act]) -> Extr
     """Return the attachments with the safety messages and wear of the things that are changed."""
     changed = (act.keys() for act in acts if act.deed not in _NO_WORK)
     keys = dict.fromkeys(chain.from_iterable(changed))
+    if not any(key in assembly.things and assembly.things[key].extras != NO_EXTRAS for key in keys):
+        return extras
     safety, wear = list(extras.safety), list(extras.wear)
     for key in keys:
         thing = assembly.things.get(key)
