@@ -7,9 +7,10 @@ the part; on the way back the other way round.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import TypeAlias
 
-from compiler.model import AnyThing, Connection, Fastener, Fluid, Part
+from compiler.model import AnyThing, Connection, Fastener, Fluid, Part, Prose
 from compiler.trade.verbs import Effect
 from compiler.walk.assembly import Unit
 from compiler.walk.deeds import Deeds, Meant, Phrases
@@ -90,8 +91,6 @@ def _replace(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
 
 
 def _new(meant: Meant, age: str = "new") -> Meant:
-    from dataclasses import replace
-
     if not isinstance(meant.spot, Target):
         return meant
     return Meant(replace(meant.spot, age="new" if age == "new" else "old"), meant.units)
@@ -233,8 +232,6 @@ def _bring(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
 
 def state_named(phrases: Phrases) -> str:
     """Return the state after `to`, '' when none is named."""
-    from compiler.model import Prose
-
     for phrase in phrases:
         for operand in phrase.operands if phrase.word == "to" else ():
             if isinstance(operand, Prose):
