@@ -264,7 +264,7 @@ class Steps(Phrases):
         tail = Tail(self.report).add(kids).under(body_of(kids))
         if not phrases:
             for phrase in (*tail.phrases, *tail.parts):
-                self.report(phrase.span, "Such a phrase belongs to an action.", "")
+                self.report(phrase.span, "Such a phrase belongs to an action.", "Leave it out.")
         return tail
 
     def action(self, kids: Kids) -> s.Action:
@@ -283,7 +283,8 @@ class Steps(Phrases):
         tail.under(body_of(kids))
         for part in tail.parts:
             if isinstance(part, ByText):
-                self.report(part.text.span, "This text stands alone here.", "")
+                hint = "Join it to what stands before it with a comma, or leave it out."
+                self.report(part.text.span, "This text stands alone here.", hint)
                 tail.phrases.append(part.phrase)
             else:
                 self.report(part.span, "This belongs to a measurement.", 'measure gap "Gap" …')
@@ -413,7 +414,8 @@ class Steps(Phrases):
             marks.pop("by", None)
             return cast(Literal["feel", "eye", "ear"], by.text), text, marks
         if text is not None:
-            self.report(text.span, "A text stands here after `by feel`, `by eye` or `by ear`.", "")
+            message = "A text stands here only after `by feel`, `by eye` or `by ear`."
+            self.report(text.span, message, 'by feel "none that a hand can feel"')
         return "", None, marks
 
 

@@ -181,7 +181,7 @@ class Heads(Checks):
             return s.TableDecl(over(kids), kids[1], (), rows)
         for cell in rows[0].cells if rows else ():
             if not isinstance(cell, s.Word):
-                hint = "Its first line names the columns, a word each: size | gap | height"
+                hint = "Name each column with one word: size | gap | height"
                 self.report(cell.span, "A column of a table is named by one word.", hint)
         columns = tuple(cell for cell in rows[0].cells if isinstance(cell, s.Word)) if rows else ()
         return s.TableDecl(over(kids), kids[1], columns, rows[1:])
@@ -345,7 +345,7 @@ class Declarations(Heads, Clauses):
         models: Listing = line.items[0]
         label, clauses = self._sort(line.items[1:], kind)
         if label:
-            self.report(label.span, "Another name for one model is not possible.", "")
+            self.report(label.span, "Another name for one model is not possible.", "Leave it out.")
         return s.OverrideLine(line.span, models.items, (), clauses)
 
     def _stack_item(self, draft: StackDraft) -> s.StackItem:

@@ -147,12 +147,16 @@ class Checks:
     def whole(self, number: s.NumberLit | None) -> None:
         """Remark a number that counts something and is not whole."""
         if number is not None and not number.text.isdigit():
-            self.report(number.span, f"`{number.text}` is not a whole number.", "Here one counts.")
+            self.report(
+                number.span,
+                f"`{number.text}` is not a whole number.",
+                "Count in whole numbers here.",
+            )
 
     def day(self, day: Any) -> None:
         """Remark a day that is not in the calendar."""
         if isinstance(day, s.DateLit) and day.value is None:
-            hint = "Days are written year-month-day: 2026-11-20"
+            hint = "Write a day as year-month-day: 2026-11-20"
             self.report(day.span, f"There is no day {day.text} in the calendar.", hint)
 
     def declared(self, name: s.Word | None, thing: bool = True) -> None:
@@ -243,7 +247,7 @@ class Values(Checks):
             self.report(
                 number.span,
                 f"The unit is missing after `{number.text}`.",
-                "Value and tolerance each have their unit: 9 N·m ±1 N·m",
+                "Give value and tolerance a unit each: 9 N·m ±1 N·m",
                 f"{number.text} {unit}" if unit else None,
             )
         elif amount.twin:
@@ -347,7 +351,7 @@ class Hanging(Checks):
         self.whole(kids[1])
         for share in (x, y):
             if share.unit is not None and share.unit.text != "%":
-                hint = "A mark stands so far from the top left corner: at 32 %, 40 %"
+                hint = "Say how far it is from the top left corner: at 32 %, 40 %"
                 self.report(share.unit.span, "The place of a mark is given in per cent.", hint)
         return s.MarkLine(over(kids), kids[1], kids[2], x, y)
 

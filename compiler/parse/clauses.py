@@ -160,9 +160,10 @@ def check_clauses(thing: s.Thing) -> Iterator[Remark]:
 
 def _misplaced(clause: s.Clause, rule: ClauseRule, where: str) -> Remark:
     owners = " or ".join(said(kind) for kind in rule.things[:3])
-    hint = f"It belongs to {owners}." if owners else ""
+    hint = f"Say it of {owners}, or leave it out." if owners else "Leave it out."
     if clause.key in ("mass", "amount", "sizes", "range"):
-        return Remark(clause.span, f"A value without a word before it has no meaning on {where}.")
+        message = f"A value without a word before it has no meaning on {where}."
+        return Remark(clause.span, message, "Put the word before it that says what it is.")
     return Remark(clause.span, f"`{_word(clause)}` says nothing about {where}.", hint)
 
 
@@ -187,7 +188,7 @@ def _check_args(clause: s.Clause, rule: ClauseRule) -> Iterator[Remark]:
 def _check_thread(clause: s.Clause) -> Iterator[Remark]:
     state = clause.args[0]
     if isinstance(state, s.Word) and state.text not in ("dry", "oiled"):
-        hint = "A thread is dry or oiled; what else is on it is named: thread with thread-locker"
+        hint = "Write dry or oiled, or name what is on it: thread with thread-locker"
         yield Remark(state.span, f"A thread is not said to be `{state.text}`.", hint)
 
 

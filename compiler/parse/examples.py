@@ -123,20 +123,20 @@ FIRST_LINE = 'procedure vent-cap "Refit the vent cap"'
 """What the first line of a file looks like."""
 
 HOMES: dict[str, str] = {
-    "otherwise": "It stands in line with an `if`, right after the lines below that.",
-    "otherwise if": "It stands in line with an `if`, right after the lines below that.",
-    "lane": "A `lane` stands below a line `side by side`.",
-    "mark": "A `mark` stands below a `picture`.",
-    "stack": "A `stack` stands below a fastener.",
-    "consequence": "It stands behind or below a safety message, such as `warning`.",
-    "avoid": "It stands behind or below a safety message, such as `warning`.",
-    "each": "It stands behind or below a `measure` line.",
-    "sum": "It stands behind or below a `measure` line.",
-    "grid": "It stands behind or below a `measure` line.",
-    "pass": "It stands below a `measure` line.",
-    "fail": "It stands below a `measure` line.",
-    "for": "Steps for one model stand below a line: only for TP-60",
-    "holds": "It says something about a fastener, below `fasteners`.",
+    "otherwise": "Put it in line with its `if`, right after the lines below that.",
+    "otherwise if": "Put it in line with its `if`, right after the lines below that.",
+    "lane": "Put it below a line: side by side",
+    "mark": "Put it below a `picture`.",
+    "stack": "Put it below a fastener.",
+    "consequence": "Put it behind or below a safety message, such as `warning`.",
+    "avoid": "Put it behind or below a safety message, such as `warning`.",
+    "each": "Put it behind or below a `measure` line.",
+    "sum": "Put it behind or below a `measure` line.",
+    "grid": "Put it behind or below a `measure` line.",
+    "pass": "Put it below a `measure` line.",
+    "fail": "Put it below a `measure` line.",
+    "for": "Put steps for one model below a line: only for TP-60",
+    "holds": "Put it behind a fastener, below `fasteners`.",
 }
 """Where a word belongs that was met at the beginning of a line elsewhere."""
 

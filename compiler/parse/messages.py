@@ -44,8 +44,7 @@ class Messages:
             0,
             0,
             f"This file is too big to be read: {size / 1048576:.1f} MB.",
-            f"Up to {most // 1048576} MB are read. A procedure is some 50 000 characters at most; "
-            "part a long one, and let one `follow` the other.",
+            f"Part it, and let one procedure `follow` the other: {most // 1048576} MB can be read.",
         )
 
     def binary(self, at: int) -> Finding:
@@ -64,7 +63,7 @@ class Messages:
 
     def empty(self) -> Finding:
         """Say that nothing is in a file."""
-        hint = f"The first line says what the file describes: {examples.FIRST_LINE}"
+        hint = f"Begin with what the file describes: {examples.FIRST_LINE}"
         return self._at("not-understood", 0, 0, "There is nothing in this file.", hint)
 
     # --- Indentation -----------------------------------------------------------------------------
@@ -112,7 +111,7 @@ class Messages:
             "unclosed-quote",
             span,
             "This text has no closing quote.",
-            hint='Text stands between two double quotes on one line; inside it a quote is \\".',
+            hint='Put a double quote where the text ends, on this line; inside it a quote is \\".',
             fix=Fix(Span(span.file, span.end, span.end), '"'),
         )
 
@@ -173,17 +172,17 @@ class Messages:
         return Finding("not-understood", span, advice.message, hint=advice.hint, fix=fix)
 
     def _first(self, slip: Slip) -> Finding:
-        hint = f"The first line says what the file describes: {examples.FIRST_LINE}"
+        hint = f"Begin with what the file describes: {examples.FIRST_LINE}"
         word = self._line(slip.line).split()[0]
         near = _nearest(word, _KINDS)
         if near and word not in _KINDS:
             where = Span(self._path, slip.line.start, slip.line.start + len(word))
             message = f"A file cannot begin with `{_short(word)}`."
             return Finding(
-                "not-understood", where, message, hint=f"Is it `{near}`?", fix=Fix(where, near)
+                "not-understood", where, message, hint=f"Write: {near}", fix=Fix(where, near)
             )
         if word in _KINDS:
-            return self._plain(slip, hint=f"A first line looks like this: {examples.FIRST_LINE}")
+            return self._plain(slip, hint=f"Begin like this: {examples.FIRST_LINE}")
         message = (
             f"A file begins with one of the words {', '.join(_KINDS[:-1])} or {_KINDS[-1]}, "
             f"not with {_said(slip.met)}."
@@ -207,13 +206,13 @@ class Messages:
         if near:
             message = f"No block is called `{_short(word)}`."
             return Finding(
-                "not-understood", where, message, hint=f"Is it `{near}`?", fix=Fix(where, near)
+                "not-understood", where, message, hint=f"Write: {near}", fix=Fix(where, near)
             )
         return Finding(
             "not-understood",
             where,
             f"`{_short(word)}` begins no block, but lines are indented below it.",
-            hint="Blocks are, for example, `parts`, `fasteners`, `section`, `repeat` and `if`.",
+            hint="Use a block such as `parts`, `fasteners`, `section`, `repeat` or `if`.",
         )
 
     def _misspelt_opener(self, slip: Slip) -> Finding | None:
@@ -239,7 +238,7 @@ class Messages:
         if near == lexeme.text.lower():
             message = "The words of the language are written in small letters."
         fix = Fix(lexeme.span, near)
-        return Finding("not-understood", lexeme.span, message, hint=f"Is it `{near}`?", fix=fix)
+        return Finding("not-understood", lexeme.span, message, hint=f"Write: {near}", fix=fix)
 
     def _stray(self, slip: Slip) -> Finding | None:
         """Return a finding for a word that begins lines elsewhere, or a step below a step."""
@@ -278,19 +277,23 @@ class Messages:
         """Return an example of such a line, clause or block."""
         first = " ".join(slip.before[0].text.split()) if slip.before else ""
         if first in ("repeat", "if", "otherwise if"):
-            return f"Such a line looks like this: {examples.LINES[first]}"
+            return f"Write a line like this: {examples.LINES[first]}"
         for lexeme in reversed(slip.before[1:]):
             words = " ".join(lexeme.text.split())
             if words in examples.CLAUSES and lexeme.kind not in ("NAME", "TEXT"):
-                return f"For example: {examples.CLAUSES[words]}"
+                return f"Write, for example: {examples.CLAUSES[words]}"
         if first in examples.LINES and slip.before[0].kind not in ("NAME", "VERB"):
-            return f"Such a line looks like this: {examples.LINES[first]}"
+            return f"Write a line like this: {examples.LINES[first]}"
         if slip.parent:
             above = self._line(slip.parent)
             for words, example in examples.UNDER.items():
                 if above == words or above.startswith(f"{words} "):
-                    return f"A line under `{words}` looks like this: {example}"
-        return ""
+                    return f"Write a line like this: {example}"
+        if slip.kind == "end":
+            return "Write what is missing, or leave out what stands at the end."
+        if "LINE_END" in slip.could:
+            return 'Leave it out, or say it on a line below: note "…"'
+        return "Begin the line with a verb such as `remove`, or put all of it in quotes."
 
     def _line(self, line: Line) -> str:
         return self._text[line.start : line.end]
@@ -311,12 +314,12 @@ _INDENTATION: dict[str, tuple[str, str]] = {
     ),
     "odd-space": (
         "This line is indented with a blank that is none of the keyboard's.",
-        "Such blanks come along when text is copied from a web page or document. Type them anew.",
+        "Type the blanks anew: such ones come along when text is copied from a page.",
     ),
     "first": ("The first line is indented.", "Move it to the very left."),
     "flush": (
         "This line is not indented, as if it began a file of its own.",
-        "All lines below the first one are indented by at least one blank, usually two.",
+        "Indent every line below the first one by at least one blank, usually two.",
     ),
     "uneven": (
         "This line stands neither in line with those above it nor under one of them.",

@@ -250,7 +250,7 @@ class Reader:
         self,
         span: Span,
         message: str,
-        hint: str = "",
+        hint: str,
         replacement: str | None = None,
         first: Span | None = None,
     ) -> None:

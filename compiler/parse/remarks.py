@@ -17,7 +17,7 @@ class Remark:
 
     span: Span
     message: str
-    hint: str = ""
+    hint: str
     replacement: str | None = None
     first: Span | None = None
 
@@ -29,7 +29,7 @@ class Report(Protocol):
         self,
         span: Span,
         message: str,
-        hint: str = "",
+        hint: str,
         replacement: str | None = None,
         first: Span | None = None,
     ) -> None:

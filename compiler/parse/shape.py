@@ -90,7 +90,7 @@ def _header(file: s.File) -> Iterator[Remark]:
         yield Remark(
             file.name.span,
             f"This {file.kind} has no title.",
-            f'After the name stands a title in quotes: {file.kind} {file.name.text} "What it is"',
+            f'Put one in quotes after the name: {file.kind} {file.name.text} "What it is"',
         )
 
 
@@ -116,30 +116,47 @@ def _heads(lines: Sequence[s.HeadLine], where: str) -> Iterator[Remark]:
 
 def _foreign_head(line: s.HeadLine, word: str, rule: _HeadRule, where: str) -> Remark:
     if line.key == "model" and where in _DECLARING:
-        hint = "The models it serves are listed so: models TP-40, TP-60"
+        hint = "List the models it serves: models TP-40, TP-60"
         return Remark(line.span, "`model` belongs to a job of a visit.", hint)
     home = " or ".join("job of a visit" if f == "job" else f"{f} file" for f in rule.files)
-    return Remark(line.span, f"`{word}` cannot stand here; it belongs in a {home}.")
+    return Remark(line.span, f"`{word}` cannot stand here.", f"Put it in a {home}.")
 
 
 def _places(file: s.File) -> Iterator[Remark]:
     """Yield the lines that belong in another kind of file, the first of each sort."""
-    hint = "" if file.kind == "visit" else "Shared steps go under a line: block NAME"
+    hint = "Put shared steps below a line: block NAME"
+    if file.kind == "visit":
+        hint = "Put them in a procedure, and name that here: do NAME"
     steps = f"Steps stand in a procedure, not in a {file.kind} file."
     revision = (file.revision,) if file.revision else ()
-    ends = "This says something about a procedure."
+    ends = "This says something about a procedure, not about this file."
     block = "Put the shared steps in the machine file, or make a procedure of them."
-    follow = "To do the whole of another procedure here: follow NAME"
+    follow = "Write, to do another procedure here: follow NAME"
     owned: tuple[tuple[Sequence[_Placed], tuple[str, ...], str, str], ...] = (
         (file.body, ("procedure",), steps, hint),
-        (file.ends, ("procedure",), ends, ""),
-        (revision, ("procedure",), "A revision belongs in a procedure file.", ""),
+        (file.ends, ("procedure",), ends, "Put it in the procedures it is true of."),
+        (revision, ("procedure",), "A revision belongs in a procedure file.", "Leave it out here."),
         (file.blocks, ("machine", "shop"), "A `block` belongs in a machine or shop file.", block),
-        (file.tables, _DECLARING, "A `table` belongs in a procedure or machine file.", ""),
+        (
+            file.tables,
+            _DECLARING,
+            "A `table` cannot stand here.",
+            "Put it in a procedure or machine file.",
+        ),
         (file.jobs, ("visit",), "A `do` line belongs in a visit file.", follow),
-        (file.rules, ("shop",), "Rules belong in the shop file.", ""),
-        (file.house_verbs, ("shop",), "Verbs of the house belong in the shop file.", ""),
-        (file.house_torques, ("shop",), "The table of torques belongs in the shop file.", ""),
+        (file.rules, ("shop",), "Rules cannot stand here.", "Put them in the shop file."),
+        (
+            file.house_verbs,
+            ("shop",),
+            "Verbs of the house cannot stand here.",
+            "Put them in the shop file.",
+        ),
+        (
+            file.house_torques,
+            ("shop",),
+            "The torques of the house cannot stand here.",
+            "Put them in the shop file.",
+        ),
     )
     for nodes, homes, message, advice in owned:
         if nodes and file.kind not in homes:
@@ -150,7 +167,7 @@ def _thing(thing: s.Thing, where: str, whole: bool) -> Iterator[Remark]:
     if where not in _THING_FILES[thing.kind]:
         homes = " or ".join(_THING_FILES[thing.kind])
         message = f"{said(thing.kind).capitalize()} cannot be declared here."
-        yield Remark(thing.name.span, message, f"It belongs in a {homes} file.")
+        yield Remark(thing.name.span, message, f"Move it to a {homes} file.")
     yield from check_clauses(thing)
     yield from _kind_word(thing)
     if whole and thing.kind == "condition" and len(thing.states) < 2:
@@ -160,7 +177,7 @@ def _thing(thing: s.Thing, where: str, whole: bool) -> Iterator[Remark]:
         yield from _designation(thing.designation)
     elif thing.kind == "fastener":
         message = f"It is not said what kind of fastener `{thing.name.text}` is."
-        hint = "After the name: 4 × M6×16 ISO 4762 8.8, or what it is: cotter-pin 3.2×32 ISO 1234"
+        hint = "Write 4 × M6×16 ISO 4762 8.8, or what it is: cotter-pin 3.2×32 ISO 1234"
         yield Remark(thing.name.span, message, hint)
 
 
@@ -175,7 +192,7 @@ def _kind_word(thing: s.Thing) -> Iterator[Remark]:
         yield Remark(
             thing.name.span.to(word.span) if not thing.index else word.span,
             f"After the name `{thing.name.text}` stands another word, `{word.text}`.",
-            f"A name is one word; join its parts with hyphens: {joined}",
+            f"Join a name of several words with hyphens: {joined}",
             None if thing.index else joined,
         )
 
@@ -194,7 +211,7 @@ def _designation(designation: s.Text) -> Iterator[Remark]:
 
 def _table(table: s.TableDecl) -> Iterator[Remark]:
     if not table.rows:
-        hint = "The first line below it names the columns, each line after that is a row."
+        hint = "Name the columns in the first line below it; each line after that is a row."
         yield Remark(table.name.span, "This table has no rows.", hint)
     for row in table.rows:
         if len(row.cells) != len(table.columns):
@@ -202,5 +219,5 @@ def _table(table: s.TableDecl) -> Iterator[Remark]:
                 row.span,
                 f"This row has {len(row.cells)} cells, but the table has "
                 f"{len(table.columns)} columns.",
-                "Part the cells with `|`; a cell of several words stands in quotes.",
+                "Part the cells with `|`, and put a cell of several words in quotes.",
             )

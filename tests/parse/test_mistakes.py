@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from parse_support import found
+from parse_support import found, language_examples
 
 from compiler.parse import parse_text
 from compiler.parse.examples import BLOCK_WORDS
 from compiler.parse.mistakes import MISTAKES, NUMBER_WORDS, Mistake
+
+TEXTS = language_examples()
 
 FRAMES = {
     "step": 'procedure a "A"\n  parts\n    cap "cap"\n  {}\n',
@@ -106,7 +108,7 @@ def test_words_that_are_nearly_right(line: str, mended: str | None) -> None:
         ('clip "a.mp4" from 2:00 to 1:00', "not-understood", "ends before it begins"),
         ("author Jo", "not-understood", "After `author` one writes"),
         ("machine", "not-understood", "After `machine` one writes"),
-        ("lift limit 25 kg", "not-understood", "belongs in a shop file"),
+        ("lift limit 25 kg", "not-understood", "`lift limit` cannot stand here"),
         ("model TP-60", "not-understood", "job of a visit"),
         ("do seal-change", "not-understood", "belongs in a visit file"),
         ("remove cap\n  machine a, b", "not-understood", "After `machine` one writes"),
@@ -156,6 +158,20 @@ def test_what_is_said_twice_shows_both_places(text: str) -> None:
     _, (finding,) = parse_text(text, "a.proc")
     (label,) = finding.labels
     assert label.span.end < finding.span.start
+
+
+@pytest.mark.parametrize("path", TEXTS)
+def test_every_finding_says_what_to_try(path: str) -> None:
+    """Each line of each file is broken in four ways; nobody is left without advice."""
+    lines = TEXTS[path].split("\n")
+    for number, line in enumerate(lines):
+        words = line.split()
+        for broken in (words[1:], words[:-1], [*words, "§"], [*words[:1], ")", *words[1:]]):
+            margin = line[: len(line) - len(line.lstrip())]
+            text = "\n".join([*lines[:number], margin + " ".join(broken), *lines[number + 1 :]])
+            for finding in parse_text(text, "a.proc")[1]:
+                assert finding.hint, finding.message
+                assert finding.message.endswith(".")
 
 
 def test_indentation() -> None:
