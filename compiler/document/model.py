@@ -148,6 +148,7 @@ class Field:
     (largest less smallest for a spread). `limit_text` and `scope_texts` say all of them in words.
     `count` is how many readings; `items` names the rounds of a repeat that is shown once, each with
     `count` readings of its own (empty: one round). `pass_choices` are the choices that are good.
+    `optional` marks what may be left empty: a torque that the author did not ask to record.
     """
 
     id: str
@@ -169,6 +170,7 @@ class Field:
     choices: tuple[str, ...] = ()
     pass_choices: tuple[str, ...] = ()
     role: str = ""
+    optional: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -188,7 +188,7 @@ def _fastener(voice: Voice, thing: Fastener, target: Target, article: Article, a
 
 
 def _speaks_for_itself(size: str, kind: str, called: str) -> bool:
-    """Return whether the author's name says what it is: `hinge clip`, `drain plug`, `front knob`."""
+    """Return whether the author's name says what it is: `hinge clip`, `drain plug`."""
     if kind in ("", "fastener") or called == kind or called.endswith(f" {kind}"):
         return True
     return not size and kind in ("screw", "knob", "pin") and called.split()[-1] in _HAND_TURNED

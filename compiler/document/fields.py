@@ -1,0 +1,195 @@
+"""What a step asks to be written down: readings, answers, torques reached, signatures."""
+
+from __future__ import annotations
+
+from compiler.derive.lists import TorqueLine
+from compiler.document.context import Context
+from compiler.document.limits import bounds_of, has_window, window
+from compiler.document.model import Bounds, Field
+from compiler.model import Amount, Fluid, MeasureStep, QuestionStep, SignStep
+from compiler.trade.units import UNITS, format_number
+from compiler.walk.nodes import Act, Deed, StepNode, Target
+from compiler.wording.checks import role_words
+from compiler.wording.english import spoken
+from compiler.wording.nouns import name_of
+from compiler.wording.operands import prose
+from compiler.wording.phrases import LABELS
+from compiler.wording.text import upper_first, words_only
+from compiler.wording.values import amount_text, limit_text, second_text
+from compiler.wording.voice import count_meant
+
+
+def fields(ctx: Context, node: StepNode, items: tuple[str, ...]) -> tuple[Field, ...]:
+    """Return the fields of a step; `items` are the rounds of a repeat that is shown once."""
+    step = node.step
+    if isinstance(step, MeasureStep):
+        return (measure_field(ctx, node.id, step, items),)
+    if isinstance(step, QuestionStep):
+        return (_question(ctx, node.id, step, items),)
+    if isinstance(step, SignStep):
+        return (_sign(ctx, node.id, step),)
+    return (*_torques(ctx, node, items), *_amounts(ctx, node, items))
+
+
+def measure_field(ctx: Context, id: str, step: MeasureStep, items: tuple[str, ...]) -> Field:
+    """Return the field of a measurement: a number, or a choice for eye, ear and feel."""
+    label = step.label or upper_first(spoken(step.name))
+    if step.sense:
+        return _sensed(ctx, id, step, label, items)
+    unit = _unit(step)
+    each = bounds_of(step.limits, ("", "each"), unit) or Bounds()
+    texts = [f"{_scope(limit.scope)}{limit_text(limit)}" for limit in step.limits]
+    whole = [t for t, limit in zip(texts, step.limits, strict=True) if limit.scope in ("", "each")]
+    rest = [
+        t for t, limit in zip(texts, step.limits, strict=True) if limit.scope not in ("", "each")
+    ]
+    count = step.grid[0] * step.grid[1] if step.grid else max(1, step.points)
+    return Field(
+        id=id,
+        kind="number",
+        label=label,
+        unit=_printed(unit),
+        second_unit=_second_unit(ctx, step),
+        low=each.low,
+        high=each.high,
+        low_open=each.low_open,
+        high_open=each.high_open,
+        limit_text=", ".join(whole),
+        scope_texts=tuple(rest),
+        sums=bounds_of(step.limits, ("sum",), unit),
+        spreads=bounds_of(step.limits, ("spread",), unit),
+        count=count,
+        items=items,
+        grid=step.grid,
+    )
+
+
+def _scope(scope: str) -> str:
+    return {"": "", "each": "each ", "sum": "sum ", "spread": "largest less smallest "}[scope]
+
+
+def _unit(step: MeasureStep) -> str:
+    return step.limits[0].low.low.unit if step.limits else ""
+
+
+def _printed(unit: str) -> str:
+    known = UNITS.get(unit)
+    return known.symbol if known is not None else unit
+
+
+def _second_unit(ctx: Context, step: MeasureStep) -> str:
+    if not step.limits:
+        return ""
+    return second_text(ctx.voice, step.limits[0].low.low).partition("\N{NO-BREAK SPACE}")[2]
+
+
+def _sensed(ctx: Context, id: str, step: MeasureStep, label: str, items: tuple[str, ...]) -> Field:
+    good = tuple(words_only(prose(ctx.voice, text)) for text in step.passes)
+    bad = tuple(words_only(prose(ctx.voice, text)) for text in step.fails)
+    right = words_only(prose(ctx.voice, step.sense_text)) if step.sense_text is not None else ""
+    good = good or (LABELS.good.lower(),)
+    bad = bad or (LABELS.not_good.lower(),)
+    limit = f"{LABELS.good}: {right}" if right else ""
+    return Field(
+        id, "choice", label, limit_text=limit, choices=(*good, *bad), pass_choices=good, items=items
+    )
+
+
+def _question(ctx: Context, id: str, step: QuestionStep, items: tuple[str, ...]) -> Field:
+    label = words_only(prose(ctx.voice, step.text))
+    if step.kind == "record":
+        return Field(id, "text", label, items=items)
+    if step.answers:
+        answers = tuple(answer_text(answer) for answer in step.answers)
+        return Field(id, "choice", label, choices=answers, items=items)
+    return Field(id, "yes-no", label, items=items)
+
+
+def answer_text(answer: str) -> str:
+    """Return an answer as it is offered: hyphens are spaces."""
+    return spoken(answer)
+
+
+def _sign(ctx: Context, id: str, step: SignStep) -> Field:
+    role = role_words(ctx.voice, step.role)
+    text = words_only(prose(ctx.voice, step.text)) if step.text is not None else ""
+    return Field(
+        id, "sign", f"{upper_first(role)}: {text}" if text else upper_first(role), role=role
+    )
+
+
+# --- Torques and amounts reached --------------------------------------------------------------
+
+
+def _torques(ctx: Context, node: StepNode, items: tuple[str, ...]) -> list[Field]:
+    made: list[Field] = []
+    for act in node.acts:
+        if act.deed not in (Deed.TIGHTEN, Deed.LOCK):
+            continue
+        for spot in act.targets:
+            if not isinstance(spot, Target):
+                continue
+            torque = _torque_line(ctx, spot.key)
+            if torque is not None:
+                given = _given_torque(act)
+                made.append(_torque(ctx, node, spot, given or torque.target, items, len(made)))
+    return made
+
+
+def _torque_line(ctx: Context, key: str) -> TorqueLine | None:
+    return next((one for one in ctx.derived.torques if one.key == key), None)
+
+
+def _given_torque(act: Act) -> Amount | None:
+    """Return the torque that the author gave in the line itself."""
+    for given in act.phrases:
+        for spot in given.operands:
+            if given.word == "to" and isinstance(spot, Amount):
+                return spot if spot.low.dimension == "torque" else None
+    return None
+
+
+def _torque(
+    ctx: Context,
+    node: StepNode,
+    target: Target,
+    amount: Amount,
+    items: tuple[str, ...],
+    before: int,
+) -> Field:
+    thing = ctx.voice.things[target.key]
+    unit = amount.low.unit
+    low, high = window(amount, unit)
+    bounded = has_window(amount)
+    count = count_meant(thing, target)
+    number = f"-{before + 1}" if before else ""
+    return Field(
+        id=f"{node.id}-torque{number}",
+        kind="torque",
+        label=f"Torque reached: {name_of(thing)}",
+        unit=_printed(unit),
+        second_unit=second_text(ctx.voice, amount.low).partition("\N{NO-BREAK SPACE}")[2],
+        low=format_number(low) if bounded else "",
+        high=format_number(high) if bounded else "",
+        limit_text=amount_text(amount),
+        count=count if node.recorded else 1,
+        items=items,
+        optional=not node.recorded,
+    )
+
+
+def _amounts(ctx: Context, node: StepNode, items: tuple[str, ...]) -> list[Field]:
+    """Return fields for amounts of fluid that are to be written down."""
+    if not node.recorded:
+        return []
+    made: list[Field] = []
+    for act in node.acts:
+        for spot in act.targets:
+            thing = ctx.voice.thing(spot.key) if isinstance(spot, Target) else None
+            if act.deed in (Deed.FILL, Deed.DRAIN) and isinstance(thing, Fluid):
+                unit = thing.amount.low.unit if thing.amount is not None else "L"
+                label = f"Amount: {name_of(thing)}"
+                made.append(
+                    Field(f"{node.id}-amount", "number", label, unit=_printed(unit), items=items)
+                )
+    return made

@@ -1,0 +1,141 @@
+"""One body for all models: what is the same on all of them stands once, the rest says for which."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias, TypeVar
+
+from compiler.document.model import (
+    ArmView,
+    BranchView,
+    LanesView,
+    LaneView,
+    NodeView,
+    RepeatView,
+    SectionView,
+    StepView,
+)
+
+Models: TypeAlias = tuple[str, ...]
+Bodies: TypeAlias = Mapping[str, Sequence[NodeView]]
+_T = TypeVar("_T")
+
+
+def merge(bodies: Bodies) -> tuple[NodeView, ...]:
+    """Return one body made of one a model.
+
+    Nodes are the same when they have the same id; the order of the walk-throughs is kept. `models`
+    of a node is empty when it stands on all models of what surrounds it.
+    """
+    models = tuple(bodies)
+    made: list[NodeView] = []
+    for id in _order([[node.id for node in body] for body in bodies.values()]):
+        here = {model: node for model, body in bodies.items() for node in body if node.id == id}
+        made += _merged(here, models)
+    return tuple(made)
+
+
+def _order(ids: Sequence[Sequence[str]]) -> list[str]:
+    """Return all ids in an order that keeps each sequence's own as far as they agree.
+
+    An id that only a later sequence has goes right behind the one it follows there.
+    """
+    order: list[str] = []
+    for sequence in ids:
+        at = 0
+        for id in sequence:
+            if id in order:
+                at = order.index(id) + 1
+            else:
+                order.insert(at, id)
+                at += 1
+    return order
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """The models on which a node is the same, and the node on each of them."""
+
+    models: Models
+    nodes: Mapping[str, NodeView]
+
+
+def _merged(here: Mapping[str, NodeView], around: Models) -> list[NodeView]:
+    """Return the views of one id: one for each group of models that see the same."""
+    made: list[NodeView] = []
+    for group in _groups(here):
+        models = () if len(group.models) == len(around) else group.models
+        first = group.nodes[group.models[0]]
+        made.append(_together(first, group, models))
+    return made
+
+
+def _groups(here: Mapping[str, NodeView]) -> list[_Group]:
+    """Group models by the node without what stands inside it."""
+    found: dict[NodeView, list[str]] = {}
+    for model, node in here.items():
+        found.setdefault(_shell(node), []).append(model)
+    return [
+        _Group(tuple(models), {model: here[model] for model in models}) for models in found.values()
+    ]
+
+
+def _shell(node: NodeView) -> NodeView:
+    """Return a node emptied: two of them that are equal can share what they contain."""
+    if isinstance(node, StepView):
+        return node
+    if isinstance(node, BranchView):
+        return replace(node, arms=tuple(replace(arm, nodes=()) for arm in node.arms))
+    if isinstance(node, LanesView):
+        return replace(node, lanes=tuple(replace(lane, nodes=()) for lane in node.lanes))
+    return replace(node, nodes=())
+
+
+def _together(first: NodeView, group: _Group, models: Models) -> NodeView:
+    """Return one node of a group, its insides merged."""
+    if isinstance(first, StepView):
+        return replace(first, models=models)
+    if isinstance(first, BranchView):
+        arms = tuple(_arm(group, at, arm) for at, arm in enumerate(first.arms))
+        return replace(first, arms=arms, models=models)
+    if isinstance(first, LanesView):
+        lanes = tuple(_lane(group, at, lane) for at, lane in enumerate(first.lanes))
+        return replace(first, lanes=lanes, models=models)
+    bodies = {
+        model: node.nodes
+        for model, node in group.nodes.items()
+        if isinstance(node, SectionView | RepeatView)
+    }
+    return replace(first, nodes=merge(bodies), models=models)
+
+
+def _arm(group: _Group, at: int, arm: ArmView) -> ArmView:
+    bodies = {
+        model: node.arms[at].nodes
+        for model, node in group.nodes.items()
+        if isinstance(node, BranchView)
+    }
+    return replace(arm, nodes=merge(bodies))
+
+
+def _lane(group: _Group, at: int, lane: LaneView) -> LaneView:
+    bodies = {
+        model: node.lanes[at].nodes
+        for model, node in group.nodes.items()
+        if isinstance(node, LanesView)
+    }
+    return replace(lane, nodes=merge(bodies))
+
+
+def by_models(rows: Mapping[str, Sequence[_T]]) -> list[tuple[_T, Models]]:
+    """Return each different row with the models that have it, () for all, in order of first use."""
+    found: dict[_T, list[str]] = {}
+    for model, body in rows.items():
+        for row in body:
+            models = found.setdefault(row, [])
+            if model not in models:
+                models.append(model)
+    return [
+        (row, () if len(models) == len(rows) else tuple(models)) for row, models in found.items()
+    ]

@@ -1,0 +1,242 @@
+"""From the walk-through of one model to what is shown; numbers come when models are merged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from compiler.document.context import Context, Known
+from compiler.document.diagrams import diagrams
+from compiler.document.fields import answer_text, fields
+from compiler.document.model import (
+    ArmView,
+    BranchView,
+    LanesView,
+    LaneView,
+    NodeView,
+    RepeatView,
+    SectionView,
+    StepView,
+)
+from compiler.document.panels import (
+    clip_views,
+    panels,
+    picture_views,
+    text_lines,
+    wear_texts,
+)
+from compiler.document.tools import step_tools, turning_for
+from compiler.model import (
+    GoBackStep,
+    MeasureStep,
+    QuestionStep,
+    SignStep,
+    StateIs,
+    StopStep,
+    When,
+)
+from compiler.trade.units import format_quantity
+from compiler.walk.nodes import (
+    BranchNode,
+    LanesNode,
+    Node,
+    Origin,
+    RepeatNode,
+    SectionNode,
+    StepNode,
+)
+from compiler.wording.actions import act_lines
+from compiler.wording.checks import check_lines, role_words
+from compiler.wording.headings import (
+    branch_heading,
+    only_if,
+    origin_text,
+    repeat_heading,
+    round_title,
+    section_title,
+)
+from compiler.wording.text import Line
+from compiler.wording.values import amount_text, duration_text
+
+
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """What surrounds a node: how deep, from where, in which rounds of a repeat shown once."""
+
+    level: int = 1
+    origin: tuple[Origin, ...] = ()
+    items: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class Views:
+    """Makes the views of one walk-through; `known` grows on the way."""
+
+    ctx: Context
+    known: Known = field(default_factory=Known)
+
+    def body(self) -> tuple[NodeView, ...]:
+        """Return everything that is done, in order, without numbers."""
+        return self._nodes(self.ctx.walk.nodes, _Around())
+
+    def _nodes(self, given: Sequence[Node], around: _Around) -> tuple[NodeView, ...]:
+        return tuple(self._node(node, around) for node in given)
+
+    def _node(self, node: Node, around: _Around) -> NodeView:
+        if isinstance(node, StepNode):
+            return self._step(node, around)
+        if isinstance(node, SectionNode):
+            return self._section(node, around)
+        if isinstance(node, RepeatNode):
+            return self._repeat(node, around)
+        if isinstance(node, BranchNode):
+            return self._branch(node, around)
+        return self._lanes(node, around)
+
+    # --- Steps --------------------------------------------------------------------------------
+
+    def _step(self, node: StepNode, around: _Around) -> StepView:
+        ctx, voice = self.ctx, self.ctx.voice
+        step, extras = node.step, node.extras
+        seconds = int(node.timer.si) if node.timer is not None else 0
+        condition = only_if(voice, node.when, self.known.records) if node.when else ()
+        made = fields(ctx, node, around.items)
+        if isinstance(step, MeasureStep | QuestionStep) and step.name:
+            self.known.records[step.name] = step
+            self.known.fields[step.name] = made[0].id
+        takes = extras.takes
+        return StepView(
+            id=node.id,
+            number="",
+            lines=self._lines(node),
+            condition=condition,
+            safety=panels(voice, extras.safety),
+            wear=wear_texts(extras.wear),
+            notes=text_lines(voice, extras.notes),
+            whys=text_lines(voice, extras.whys),
+            pictures=picture_views(voice, extras.pictures),
+            clips=clip_views(voice, extras.clips),
+            diagrams=diagrams(ctx, node.acts),
+            fields=made,
+            tools=step_tools(ctx, node.id),
+            time_text=duration_text(takes) if takes is not None else "",
+            people=extras.people,
+            timer_seconds=seconds,
+            timer_text=format_quantity(node.timer) if node.timer is not None else "",
+            by=role_words(voice, node.by) if node.by else "",
+            from_text=origin_text(node.origin) if node.origin != around.origin else "",
+            source=ctx.place(step.span),
+            kind=_kind(node),
+            go_to=step.target if isinstance(step, GoBackStep) else "",
+        )
+
+    def _lines(self, node: StepNode) -> tuple[Line, ...]:
+        """Return the instructions, each once: two groups may need the same word of warning."""
+        voice, step = self.ctx.voice, node.step
+        turning = turning_for(self.ctx, node)
+        made: list[Line] = []
+        for act in node.acts:
+            made += act_lines(voice, act, turning) or check_lines(voice, act, step)
+        return tuple(dict.fromkeys(made))
+
+    # --- Sections, repeats, branches ----------------------------------------------------------
+
+    def _section(self, node: SectionNode, around: _Around) -> SectionView:
+        voice, extras = self.ctx.voice, node.extras
+        inside = replace(around, level=around.level + 1, origin=node.origin)
+        return SectionView(
+            id=node.id,
+            number="",
+            title=section_title(node),
+            level=around.level,
+            nodes=self._nodes(node.nodes, inside),
+            safety=panels(voice, extras.safety),
+            wear=wear_texts(extras.wear),
+            notes=text_lines(voice, extras.notes),
+            whys=text_lines(voice, extras.whys),
+            pictures=picture_views(voice, extras.pictures),
+            clips=clip_views(voice, extras.clips),
+            from_text=origin_text(node.origin) if node.origin != around.origin else "",
+        )
+
+    def _repeat(self, node: RepeatNode, around: _Around) -> RepeatView:
+        extras, voice = node.extras, self.ctx.voice
+        items: tuple[str, ...] = ()
+        if node.until is not None:
+            body = node.rounds[0] if node.rounds else node.general
+            nodes = self._nodes(body, around)
+        elif node.shown == "once":
+            items = self._items(node)
+            body = node.general or (node.rounds[0] if node.rounds else ())
+            many = tuple(f"{o}, {i}" for o in around.items for i in items) or items
+            nodes = self._nodes(body, replace(around, items=many))
+        else:
+            nodes = tuple(self._round(node, at, around) for at in range(len(node.rounds)))
+        return RepeatView(
+            id=node.id,
+            # After the body, because the condition speaks of a record that is made in it.
+            heading=repeat_heading(voice, node, self.known.records),
+            items=items,
+            nodes=nodes,
+            until=node.until is not None,
+            most=node.most,
+            safety=panels(voice, extras.safety),
+            notes=text_lines(voice, extras.notes),
+            whys=text_lines(voice, extras.whys),
+            pictures=picture_views(voice, extras.pictures),
+        )
+
+    def _items(self, node: RepeatNode) -> tuple[str, ...]:
+        """Return the names of the rounds; those of a table's rows say what stands in them."""
+        table = self.ctx.world.tables.get(node.set_key)
+        count = len(node.rounds)
+        if table is None or len(table.rows) != count:
+            named = node.items if any(node.items) else ()
+            return named or tuple(str(n + 1) for n in range(count))
+        made: list[str] = []
+        for row in table.rows:
+            cells = [cell if isinstance(cell, str) else amount_text(cell) for cell in row]
+            pairs = zip(table.columns[1:], cells[1:], strict=False)
+            rest = ", ".join(f"{name.replace('-', ' ')} {cell}" for name, cell in pairs)
+            made.append(f"{cells[0]}: {rest}" if rest else cells[0])
+        return tuple(made)
+
+    def _round(self, node: RepeatNode, at: int, around: _Around) -> SectionView:
+        item = node.items[at] if at < len(node.items) else ""
+        inside = replace(around, level=around.level + 1)
+        nodes = self._nodes(node.rounds[at], inside)
+        title = round_title(item, at + 1)
+        return SectionView(f"{node.id}-{at + 1}", "", title, around.level, nodes)
+
+    def _branch(self, node: BranchNode, around: _Around) -> BranchView:
+        arms = tuple(
+            self._arm(when, nodes, at == 0, around) for at, (when, nodes) in enumerate(node.arms)
+        )
+        return BranchView(node.id, arms)
+
+    def _arm(
+        self, when: When | None, nodes: Sequence[Node], first: bool, around: _Around
+    ) -> ArmView:
+        heading = branch_heading(self.ctx.voice, when, self.known.records, first)
+        field_id = ""
+        answers: tuple[str, ...] = ()
+        if isinstance(when, StateIs) and when.kind == "record":
+            field_id = self.known.fields.get(when.subject, "")
+            answers = (answer_text(when.state),) if field_id else ()
+        return ArmView(heading, self._nodes(nodes, around), field_id, answers, when is None)
+
+    def _lanes(self, node: LanesNode, around: _Around) -> LanesView:
+        lanes = tuple(LaneView(who, self._nodes(nodes, around)) for who, nodes in node.lanes)
+        return LanesView(node.id, lanes)
+
+
+def _kind(node: StepNode) -> Literal["do", "check", "hold", "stop", "go-back"]:
+    step = node.step
+    if isinstance(step, SignStep):
+        return "hold"
+    if isinstance(step, StopStep):
+        return "stop"
+    if isinstance(step, GoBackStep):
+        return "go-back"
+    return "check" if isinstance(step, MeasureStep | QuestionStep) else "do"

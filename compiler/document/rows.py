@@ -1,0 +1,187 @@
+"""Tools, parts and torques as rows before the work, each with the steps they are for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import TypeAlias, TypeVar
+
+from compiler.derive.lists import PartLine, Reason, ToolLine, TorqueLine
+from compiler.document.context import Context
+from compiler.document.merge import Models, by_models
+from compiler.document.model import Measure, SupplyView, ToolView, TorqueRow, WhyView
+from compiler.model import AnyThing, Fastener, Tool
+from compiler.trade.units import format_quantity
+from compiler.wording.english import listed
+from compiler.wording.nouns import name_of
+from compiler.wording.phrases import LABELS
+from compiler.wording.tables import sequence_words, stage_words, thread_words
+from compiler.wording.values import amount_text, measure, measured
+
+Whys: TypeAlias = tuple[WhyView, ...]
+_Row = TypeVar("_Row")
+
+
+def tool_views(contexts: Mapping[str, Context], numbers: Mapping[str, str]) -> tuple[ToolView, ...]:
+    """Return the tools of all models, each once, with the models that need it."""
+    found = {
+        model: [(_tool(ctx, one), whys_of(ctx, one.reasons, numbers)) for one in ctx.derived.tools]
+        for model, ctx in contexts.items()
+    }
+    return tuple(replace(row, models=models, whys=whys) for row, models, whys in joined(found))
+
+
+def _tool(ctx: Context, line: ToolLine) -> ToolView:
+    thing = ctx.voice.thing(line.key) if line.key else None
+    shop = ctx.world.shop
+    in_crib = shop is not None and line.key in shop.things
+    return ToolView(
+        text=line.need or line.label,
+        detail=_tool_detail(ctx, line, thing),
+        tag=line.tag,
+        count=line.count,
+        anchor=thing.name if in_crib and thing is not None else "",
+        missing=not line.key,
+        models=(),
+        whys=(),
+    )
+
+
+def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None) -> str:
+    said: list[str] = []
+    if line.label and line.label != line.need:
+        said.append(line.label)
+    if isinstance(thing, Tool) and thing.number:
+        said.append(f"number {thing.number}")
+    if line.sizes and not line.need:
+        said.append(listed(line.sizes))
+    others = [ctx.voice.thing(key) for key in line.alternatives]
+    names = [name_of(other) for other in others if other is not None]
+    if names:
+        said.append(f"or {listed(names, 'or')}")
+    return ", ".join(said)
+
+
+def supply_views(
+    contexts: Mapping[str, Context], numbers: Mapping[str, str]
+) -> tuple[SupplyView, ...]:
+    """Return parts, fluids and consumables of all models, each once."""
+    found = {
+        model: [
+            (_supply(ctx, one), whys_of(ctx, one.reasons, numbers)) for one in ctx.derived.parts
+        ]
+        for model, ctx in contexts.items()
+    }
+    return tuple(replace(row, models=models, whys=whys) for row, models, whys in joined(found))
+
+
+def _supply(ctx: Context, line: PartLine) -> SupplyView:
+    kind = line.kind if line.kind in ("fluid", "consumable") else "part"
+    text = f"{line.label} (spare)" if line.kind == "spare" else line.label
+    number = line.number
+    if number and line.formerly:
+        number += f" (formerly {listed(line.formerly)})"
+    return SupplyView(
+        kind="fluid" if kind == "fluid" else "consumable" if kind == "consumable" else "part",
+        text=text,
+        number=number,
+        quantity=_quantity(line),
+        condition=line.only_if,
+        models=(),
+        whys=(),
+    )
+
+
+def _quantity(line: PartLine) -> str:
+    if line.amount is not None:
+        return amount_text(line.amount)
+    return str(line.count) if line.count else LABELS.as_needed
+
+
+def torque_rows(
+    contexts: Mapping[str, Context], numbers: Mapping[str, str]
+) -> tuple[TorqueRow, ...]:
+    """Return the torque table of all models; a row that differs stands once a group of models."""
+    found = {
+        model: [_torque(ctx, line, numbers) for line in ctx.derived.torques]
+        for model, ctx in contexts.items()
+    }
+    return tuple(replace(row, models=models) for row, models in by_models(found))
+
+
+def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> TorqueRow:
+    thing = ctx.voice.thing(line.key)
+    wrench = ctx.voice.thing(line.wrench) if line.wrench else None
+    ids = dict.fromkeys(ctx.shown_id(id) for id in line.step_ids)
+    return TorqueRow(
+        fastener=line.label,
+        name=thing.name if thing is not None else line.key.rsplit("/", 1)[-1],
+        designation=line.designation,
+        count=line.count,
+        target=_target(ctx, line),
+        window=_window(ctx, line),
+        stages=stage_words(line.stages),
+        sequence=sequence_words(line.sequence, line.count),
+        order=line.order,
+        thread=thread_words(thing) if isinstance(thing, Fastener) else line.thread,
+        wrench=_wrench(wrench),
+        drive=line.drive_tool,
+        setting=format_quantity(line.setting) if line.setting is not None else "",
+        remarks=_remarks(line),
+        models=(),
+        step_numbers=tuple(numbers[id] for id in ids if id in numbers),
+    )
+
+
+def _wrench(thing: AnyThing | None) -> str:
+    if not isinstance(thing, Tool):
+        return ""
+    return thing.tag or name_of(thing)
+
+
+def _target(ctx: Context, line: TorqueLine) -> Measure:
+    if line.target.high is None and line.second is not None:
+        return Measure(
+            amount_text(replace(line.target, tolerance=None)), format_quantity(line.second)
+        )
+    return measure(ctx.voice, replace(line.target, tolerance=None))
+
+
+def _window(ctx: Context, line: TorqueLine) -> Measure | None:
+    if line.low is None or line.high is None:
+        return None
+    low, high = measured(ctx.voice, line.low), measured(ctx.voice, line.high)
+    second = f"{low.second} to {high.second}" if low.second and high.second else ""
+    return Measure(f"{low.text} to {high.text}", second)
+
+
+def _remarks(line: TorqueLine) -> tuple[str, ...]:
+    made: list[str] = []
+    if line.left_hand:
+        made.append(LABELS.left_hand)
+    if line.from_house:
+        made.append(LABELS.from_house)
+    if not line.wrench:
+        made.append(LABELS.no_wrench)
+    return tuple(made)
+
+
+def joined(
+    found: Mapping[str, Sequence[tuple[_Row, Whys]]],
+) -> list[tuple[_Row, Models, Whys]]:
+    """Return each different row once, with its models (() for all) and all its reasons."""
+    whys: dict[_Row, dict[WhyView, None]] = {}
+    for rows in found.values():
+        for row, reasons in rows:
+            whys.setdefault(row, {}).update(dict.fromkeys(reasons))
+    plain = {model: [row for row, _ in rows] for model, rows in found.items()}
+    return [(row, models, tuple(whys[row])) for row, models in by_models(plain)]
+
+
+def whys_of(ctx: Context, reasons: Iterable[Reason], numbers: Mapping[str, str]) -> Whys:
+    """Return reasons with the numbers of their steps, each once."""
+    made: list[WhyView] = []
+    for reason in reasons:
+        id = ctx.shown_id(reason.step_id)
+        made.append(WhyView(reason.text, id, numbers.get(id, "")))
+    return tuple(dict.fromkeys(made))
