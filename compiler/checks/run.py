@@ -1,0 +1,34 @@
+"""All checks in their order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import TypeAlias
+
+from compiler.checks.crib import tool_not_in_shop, tool_not_used
+from compiler.checks.subject import Subject, WalkKey, subject_of
+from compiler.checks.tightness import missing_torque
+from compiler.checks.writing import long_sentence, vague_words
+from compiler.derive.lists import Derived
+from compiler.findings.model import Finding
+from compiler.model import World
+from compiler.walk.nodes import Walk
+
+Check: TypeAlias = Callable[[Subject], Iterator[Finding]]
+
+CHECKS: tuple[Check, ...] = (
+    missing_torque,
+    tool_not_in_shop,
+    tool_not_used,
+    long_sentence,
+    vague_words,
+)
+"""A new check is a function here, an entry in the registry, a page, and cases in tests/cases."""
+
+
+def run_checks(
+    world: World, walks: Mapping[WalkKey, Walk], derived: Mapping[WalkKey, Derived]
+) -> list[Finding]:
+    """Return what all checks find. A line that serves several procedures is found once for each."""
+    subject = subject_of(world, walks, derived)
+    return [finding for check in CHECKS for finding in check(subject)]

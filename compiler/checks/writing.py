@@ -1,0 +1,110 @@
+"""Text that is hard to follow at the machine: long sentences, words that leave one to guess."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+
+from compiler.checks.subject import Subject
+from compiler.findings.model import Finding
+from compiler.model import LoopUse, Prose, ProseStep, Selection, World
+
+MOST_WORDS = 20
+"""Words in an instruction. Simplified technical English (ASD-STE100) sets the same limit."""
+
+MOST_WORDS_ASIDE = 25
+"""Words in what is not an instruction: notes, reasons, messages (ASD-STE100, descriptive text)."""
+
+VAGUE = {
+    "as required": "say what requires it",
+    "as necessary": "say when it is necessary",
+    "as needed": "say when it is needed",
+    "if necessary": "say when: `only if …`",
+    "if required": "say when: `only if …`",
+    "if needed": "say when: `only if …`",
+    "as appropriate": "say what is appropriate",
+    "appropriate": "name the one that is meant",
+    "appropriately": "say how",
+    "properly": "say how it looks or feels when it is right",
+    "correctly": "say how it looks or feels when it is right",
+    "adequate": "give the amount",
+    "adequately": "say how much",
+    "sufficient": "give the amount",
+    "sufficiently": "say how much",
+    "suitable": "name the one that is meant",
+    "etc": "list them all",
+    "and so on": "list them all",
+    "and the like": "list them all",
+    "a bit": "say how much",
+    "some kind of": "name it",
+}
+"""Words that leave the reader to guess, and what to write instead. Common practice, no source."""
+
+_SENTENCE = re.compile(r"[.!?](?:\s+|$)")
+_WORD = re.compile(r"[^\s–—]+")
+_VAGUE = re.compile(r"\b(" + "|".join(sorted(VAGUE, key=len, reverse=True)) + r")\b", re.IGNORECASE)
+
+
+def long_sentence(subject: Subject) -> Iterator[Finding]:
+    """Find sentences longer than a reader holds in mind with both hands at work."""
+    for prose, most in _texts(subject.world):
+        longest = max((len(_WORD.findall(s)) for s in _SENTENCE.split(_words(prose))), default=0)
+        if longest > most:
+            yield Finding(
+                "long-sentence",
+                prose.span,
+                f"A sentence here has {longest} words; more than {most} are hard to follow at the "
+                "machine.",
+                hint="Make it two sentences, or two steps, with one instruction each.",
+            )
+
+
+def vague_words(subject: Subject) -> Iterator[Finding]:
+    """Find words that leave the reader to guess."""
+    for prose, _ in _texts(subject.world):
+        for match in _VAGUE.finditer(_words(prose)):
+            word = match[1]
+            yield Finding(
+                "vague-words",
+                prose.span,
+                f"“{word}” leaves the reader to guess.",
+                hint=f"Instead, {VAGUE[word.casefold()]}.",
+            )
+
+
+def _texts(world: World) -> Iterator[tuple[Prose, int]]:
+    """Yield every text of an author once, with the most words that its sentences should have."""
+    seen: set[Prose] = set()
+    for holder in (*world.machines.values(), *world.procedures.values()):
+        for prose, most in _inside(holder, MOST_WORDS_ASIDE):
+            if prose not in seen:
+                seen.add(prose)
+                yield prose, most
+
+
+def _inside(value: object, most: int) -> Iterator[tuple[Prose, int]]:
+    if isinstance(value, Prose):
+        yield value, most
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _inside(item, most)
+    elif isinstance(value, dict):
+        for item in value.values():
+            yield from _inside(item, most)
+    elif is_dataclass(value) and not isinstance(value, type):
+        for field in fields(value):
+            inner = getattr(value, field.name)
+            own = isinstance(value, ProseStep) and field.name == "text"
+            yield from _inside(inner, MOST_WORDS if own else most)
+
+
+def _words(prose: Prose) -> str:
+    """Return the text with a word for each thing and value in it."""
+    return "".join(_part(part) for part in prose.parts)
+
+
+def _part(part: object) -> str:
+    if isinstance(part, str):
+        return part
+    return "it" if isinstance(part, Selection | LoopUse) else "1 mm"
