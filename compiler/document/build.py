@@ -45,8 +45,9 @@ def build_library(
 ) -> Library:
     """Return everything to be published from one folder, sorted by id.
 
-    `walks` and `derived` are keyed by a procedure's key and a model. `sources` are the texts by path,
-    for the lines that steps come from. Blocks have no document: they are shown where they are followed.
+    `walks` and `derived` are keyed by a procedure's key and a model. `sources` are the texts by
+    path, for the lines that steps come from. Blocks have no document: they are shown where they
+    are followed.
     """
     contexts = {
         procedure.key: {

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from compiler.derive.lists import Derived
-from compiler.model import MeasureStep, Procedure, QuestionStep, Variant, World
+from compiler.model import AnyThing, MeasureStep, Procedure, QuestionStep, Variant, World
 from compiler.source import SourceFile, Span
 from compiler.walk.nodes import (
     BranchNode,
@@ -17,6 +17,7 @@ from compiler.walk.nodes import (
     StepNode,
     Walk,
 )
+from compiler.walk.things import gather_things
 from compiler.wording.voice import Voice
 
 
@@ -57,7 +58,9 @@ def make_context(
     sources: Mapping[str, SourceFile],
 ) -> Context:
     """Return the context of one procedure on one model."""
-    voice = make_voice(world, variant, procedure.machine)
+    # What is followed speaks of its own things too.
+    things = gather_things(world, procedure, variant.model)
+    voice = make_voice(world, things, procedure.machine)
     aliases = dict(_aliases(walk.nodes))
     return Context(world, procedure, variant, walk, derived, sources, voice, aliases)
 
@@ -122,12 +125,12 @@ def sections_in(nodes: Sequence[Node]) -> Iterator[SectionNode]:
             yield from sections_in(body)
 
 
-def make_voice(world: World, variant: Variant, machine: str) -> Voice:
-    """Return how the things of one variant are spoken of."""
+def make_voice(world: World, things: Mapping[str, AnyThing], machine: str) -> Voice:
+    """Return how the things of one model are spoken of."""
     shop = world.shop
     units = shop.units if shop is not None else ()
     second = shop.second_units if shop is not None else ()
-    return Voice(variant.things, units, second, machine)
+    return Voice(things, units, second, machine)
 
 
 @dataclass(slots=True)

@@ -42,7 +42,7 @@ def machine_pages(world: World, rows: Mapping[str, ProcedureRow]) -> tuple[Machi
 
 
 def _page(world: World, machine: Machine, rows: Mapping[str, ProcedureRow]) -> MachinePage:
-    voices = {v.model: make_voice(world, v, machine.name) for v in machine.variants}
+    voices = {v.model: make_voice(world, v.things, machine.name) for v in machine.variants}
     voice = next(iter(voices.values()))
     own = _things(voices, machine.name)
     energies = [energy_view(v, t) for v, t in _of(own, Energy)]
@@ -166,7 +166,7 @@ def _designation(thing: AnyThing) -> str:
 
 
 def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[Line, ...]], ...]:
-    """Return conditions, fluids, connections, places, special tools and aids, under their titles."""
+    """Return conditions, fluids, connections, places, tools and aids, under their titles."""
     titles = (
         (LABELS.conditions, Condition),
         (LABELS.fluids, Fluid),

@@ -6,9 +6,8 @@ import re
 from collections.abc import Iterator, Mapping
 
 from compiler.document.context import Context, steps_in
-from compiler.document.model import Document
+from compiler.document.model import Document, SectionView
 from compiler.document.numbers import every_node
-from compiler.document.model import SectionView
 from compiler.walk.nodes import Target
 from compiler.wording.nouns import name_of
 

@@ -74,9 +74,7 @@ def _facts(tool: Tool) -> tuple[tuple[str, str], ...]:
     return tuple((name, value) for name, value in found if value)
 
 
-def _uses(
-    anchor: str, documents: Mapping[str, Document], rows: Mapping[str, ProcedureRow]
-) -> Uses:
+def _uses(anchor: str, documents: Mapping[str, Document], rows: Mapping[str, ProcedureRow]) -> Uses:
     made: list[tuple[ProcedureRow, tuple[WhyView, ...]]] = []
     for key, document in documents.items():
         whys = [why for tool in document.tools if tool.anchor == anchor for why in tool.whys]

@@ -84,9 +84,8 @@ def _time(jobs: Sequence[Job], contexts: AllContexts) -> str:
     """Return the sum of the jobs' times; '' when any of them gives none."""
     totals: list[TimeTotal] = []
     for job in jobs:
-        for ctx in _on_model(contexts[job.procedure], job)[:1]:
-            if ctx.derived.time is not None:
-                totals.append(ctx.derived.time)
+        found = _on_model(contexts[job.procedure], job)[:1]
+        totals += [ctx.derived.time for ctx in found if ctx.derived.time is not None]
     if not totals or len(totals) != len(jobs):
         return ""
     return total_text(
