@@ -11,6 +11,7 @@ from compiler.findings.model import Finding
 from compiler.load import Folder, load_folder, project_of
 from compiler.pipeline import Compiled, compile_sources
 from compiler.reporting import report
+from compiler.source import SourceFile
 from compiler.terminal import Terminal
 
 
@@ -21,7 +22,7 @@ def check(arguments: argparse.Namespace, terminal: Terminal) -> int:
     if missing:
         return _no_such(missing[0], terminal)
     findings: list[Finding] = []
-    sources = {}
+    sources: dict[str, SourceFile] = {}
     for root, wanted in _by_project(paths).items():
         folder = load_folder(root)
         compiled = compile_sources(folder.sources, folder.probe, progress=terminal.progress)

@@ -6,14 +6,13 @@ from collections.abc import Sequence
 
 from compiler.exit_codes import CLEAN, FINDINGS
 from compiler.findings.model import Finding, is_error, sort_and_dedupe
-from compiler.findings.render import render_json, render_text, summary_line
+from compiler.findings.render import SourceOf, render_json, render_text, summary_line
 from compiler.terminal import Terminal
 
 
-def report(findings: Sequence[Finding], source_of: object, terminal: Terminal) -> int:
+def report(findings: Sequence[Finding], source_of: SourceOf, terminal: Terminal) -> int:
     """Print findings in the chosen format and return the exit code."""
     ordered = sort_and_dedupe(findings)
-    assert callable(source_of)
     if terminal.format == "json":
         terminal.print(render_json(ordered, source_of))
     else:

@@ -13,11 +13,13 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+# This module is loaded by the command `watch` alone, so nothing else waits for the library.
+from watchdog.events import FileSystemEvent, FileSystemEventHandler
+from watchdog.observers import Observer
+
 from compiler.pipeline import Compiled, Parser, compile_sources
 
 if TYPE_CHECKING:
-    from watchdog.events import FileSystemEvent
-
     from compiler.terminal import Terminal
 
 QUIET_SECONDS = 0.05
@@ -29,8 +31,6 @@ _PICTURE_ENDINGS = {".svg", ".png", ".jpg", ".jpeg"}
 
 def watch_folder(root: Path, out: Path, paper: str, sheets: bool, terminal: Terminal) -> int:
     """Build `root` into `out` now and after every save. Returns when interrupted, with 0."""
-    from watchdog.observers import Observer
-
     events: queue.Queue[Path] = queue.Queue()
     observer = Observer()
     observer.schedule(_Listener(root, out, events), str(root), recursive=True)
@@ -99,7 +99,7 @@ def _rebuild(
     terminal.print(f"Wrote {written.made} files, kept {written.kept}, in {seconds:.1f} s.")
 
 
-class _Listener:
+class _Listener(FileSystemEventHandler):
     """Puts the paths of saves that matter on a queue: sources and pictures, never our output."""
 
     def __init__(self, root: Path, out: Path, events: queue.Queue[Path]) -> None:
