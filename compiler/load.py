@@ -17,16 +17,14 @@ from functools import cached_property
 from pathlib import Path, PurePosixPath
 
 from compiler.findings.model import Finding
-from compiler.source import SourceFile, Span
-
-MOST_BYTES = 2 * 1024 * 1024
-"""A file of steps bigger than this is a mistake; a long one has some 50 000."""
+from compiler.source import MOST_BYTES, SourceFile, Span
 
 MOST_PICTURE_BYTES = 25_000_000
 MOST_FILES = 5_000
 MOST_DEPTH = 12
 
 _PICTURES = {".svg": "svg", ".png": "png", ".jpg": "jpeg", ".jpeg": "jpeg"}
+_LINE_END = re.compile(rb"\r\n|\r|\n")
 _CLIPS = frozenset({".mp4", ".webm", ".m4v", ".mov", ".ogv"})
 
 
@@ -204,8 +202,10 @@ def _read(file: Path, path: str, findings: list[Finding]) -> SourceFile | None:
     try:
         return SourceFile(path, data.removeprefix(b"\xef\xbb\xbf").decode("utf-8"))
     except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
+        line = len(_LINE_END.findall(data, 0, error.start)) + 1
         reason = f"line {line} holds a character that is not written in UTF-8"
+        if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+            reason = "it was saved as UTF-16"
         findings.append(_at_start("not-text", path, reason, "Save it as UTF-8 in your editor."))
         return None
 

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from dataclasses import dataclass, field
+
+MOST_BYTES = 2 * 1024 * 1024
+"""A file of steps bigger than this is a mistake; a long one has some 50 000 bytes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,10 @@ NOWHERE = Span("", 0, 0)
 """The place of things that no line of any file declares (a built-in verb, a derived default)."""
 
 
+_LINE_END = re.compile(r"\r\n|\r|\n")
+"""The line ends of every system, as the parser counts them too."""
+
+
 @dataclass(frozen=True, slots=True)
 class Position:
     """A line and column, both counted from 1, as people and editors say them."""
@@ -44,12 +52,7 @@ class SourceFile:
     _starts: tuple[int, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        starts = [0]
-        find = self.text.find
-        at = find("\n")
-        while at >= 0:
-            starts.append(at + 1)
-            at = find("\n", at + 1)
+        starts = [0, *(found.end() for found in _LINE_END.finditer(self.text))]
         object.__setattr__(self, "_starts", tuple(starts))
 
     def position(self, offset: int) -> Position:
@@ -64,7 +67,7 @@ class SourceFile:
             return ""
         start = self._starts[line - 1]
         end = self._starts[line] - 1 if line < len(self._starts) else len(self.text)
-        return self.text[start:end].rstrip("\r")
+        return self.text[start:end].removesuffix("\r")
 
     @property
     def line_count(self) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from calendar import monthrange
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -156,8 +157,8 @@ class Checks:
     def day(self, day: Any) -> None:
         """Remark a day that is not in the calendar."""
         if isinstance(day, s.DateLit) and day.value is None:
-            hint = "Write a day as year-month-day: 2026-11-20"
-            self.report(day.span, f"There is no day {day.text} in the calendar.", hint)
+            message = f"There is no day {day.text} in the calendar."
+            self.report(day.span, message, _day_hint(day.text), rule="bad-date")
 
     def declared(self, name: s.Word | None, thing: bool = True) -> None:
         """Remark a name that would be read as a word of the language where it is used.
@@ -377,6 +378,17 @@ class Hanging(Checks):
     def people_line(self, kids: Kids) -> s.PeopleLine:
         line: s.PeopleLine = kids[0]
         return line
+
+
+def _day_hint(text: str) -> str:
+    """Return how the day was probably meant: `text` is three numbers, but no day."""
+    year, month, day = map(int, text.split("-"))
+    if 1 <= month <= 12 and year and day > 28:
+        last = monthrange(year, month)[1]
+        return f"The last day of that month is {year:04}-{month:02}-{last:02}."
+    if 1 <= day <= 12 < month <= 31:
+        return f"Year, month, day: did you mean {year:04}-{day:02}-{month:02}?"
+    return "Write a day as year-month-day: 2026-11-20"
 
 
 def _quantities(kids: Sequence[Any]) -> list[s.QuantityLit]:

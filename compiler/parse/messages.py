@@ -92,7 +92,7 @@ class Messages:
         """Return a remark as a finding."""
         fix = None if remark.replacement is None else Fix(remark.span, remark.replacement)
         labels = (Label(remark.first, "said here already"),) if remark.first else ()
-        return Finding("not-understood", remark.span, remark.message, labels, remark.hint, fix)
+        return Finding(remark.rule, remark.span, remark.message, labels, remark.hint, fix)
 
     def _open_text(self, span: Span) -> Finding:
         line = self._text.rfind("\n", 0, span.start) + 1

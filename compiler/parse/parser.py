@@ -9,13 +9,11 @@ from compiler.findings.model import Finding
 from compiler.parse.indent import read_lines
 from compiler.parse.reader import Reader, Reading
 from compiler.parse.shape import check_shape
+from compiler.source import MOST_BYTES
 from compiler.syntax import AmountLit, File, NumberLit, Ref
 
 if TYPE_CHECKING:
     from compiler.parse.messages import Messages
-
-MOST_BYTES = 2 * 1024 * 1024
-"""A file of steps bigger than this is a mistake; a long one has some 50 000 bytes."""
 
 Parsed = tuple[File | None, tuple[Finding, ...]]
 

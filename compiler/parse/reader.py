@@ -253,8 +253,9 @@ class Reader:
         hint: str,
         replacement: str | None = None,
         first: Span | None = None,
+        rule: str = "not-understood",
     ) -> None:
-        self.out.remarks.append(Remark(span, message, hint, replacement, first))
+        self.out.remarks.append(Remark(span, message, hint, replacement, first, rule))
 
 
 def _is_no_verb(seen: Sequence[Lexeme]) -> bool:

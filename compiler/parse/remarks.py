@@ -12,7 +12,8 @@ from compiler.source import Span
 class Remark:
     """`replacement` is what to write in place of `span`; None when only the author can tell.
 
-    `first` is where the same was said before, when it may be said only once.
+    `first` is where the same was said before, when it may be said only once. `rule` is the rule of
+    the finding that comes of it.
     """
 
     span: Span
@@ -20,6 +21,7 @@ class Remark:
     hint: str
     replacement: str | None = None
     first: Span | None = None
+    rule: str = "not-understood"
 
 
 class Report(Protocol):
@@ -32,5 +34,6 @@ class Report(Protocol):
         hint: str,
         replacement: str | None = None,
         first: Span | None = None,
+        rule: str = "not-understood",
     ) -> None:
         """Keep it."""

@@ -99,7 +99,7 @@ def test_words_that_are_nearly_right(line: str, mended: str | None) -> None:
         ("set dial to 9,5 mm", "not-understood", "decimal is written with a point"),
         ("takes 5", "not-understood", "unit is missing"),
         ("people 1.5", "not-understood", "not a whole number"),
-        ("revision A 2026-02-30", "not-understood", "no day 2026-02-30"),
+        ("revision A 2026-02-30", "bad-date", "no day 2026-02-30"),
         ('warning "Sharp."', "not-understood", "what the hazard is"),
         ("note", "not-understood", "says nothing"),
         ("section x", "not-understood", "Nothing is indented below"),

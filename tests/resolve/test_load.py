@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import io
+import struct
+import zlib
 from pathlib import Path
 
 import pytest
-from PIL import Image
 
 from compiler.load import Folder, load_folder, picture_problem, project_of
 
@@ -18,11 +18,44 @@ def put(root: Path, path: str, content: str | bytes = "") -> Path:
     return file
 
 
-def image(form: str) -> bytes:
-    """Return a picture as a well-kept library writes it."""
-    stream = io.BytesIO()
-    Image.new("RGB", (8, 6), (200, 80, 20)).save(stream, form)
-    return stream.getvalue()
+def png() -> bytes:
+    """Return a grey picture of 8 by 6 dots (ISO/IEC 15948): a header, the dots, the end."""
+
+    def chunk(kind: bytes, body: bytes) -> bytes:
+        summed = zlib.crc32(kind + body)
+        return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", summed)
+
+    header = struct.pack(">IIBBBBB", 8, 6, 8, 0, 0, 0, 0)
+    dots = zlib.compress(b"".join(b"\0" + bytes(range(8)) for _ in range(6)))
+    chunks = chunk(b"IHDR", header) + chunk(b"IDAT", dots) + chunk(b"IEND", b"")
+    return b"\x89PNG\r\n\x1a\n" + chunks
+
+
+def jpeg() -> bytes:
+    """Return a grey picture of 8 by 8 dots (ITU-T T.81, annex B): one block with nothing in it.
+
+    Each of the two code tables has the one code that the block needs.
+    """
+
+    def segment(marker: int, body: bytes) -> bytes:
+        return struct.pack(">BBH", 0xFF, marker, len(body) + 2) + body
+
+    one_code = bytes([1]) + bytes(15) + b"\0"
+    return b"".join(
+        (
+            b"\xff\xd8",
+            segment(0xDB, b"\0" + bytes([16] * 64)),
+            segment(0xC0, struct.pack(">BHHBBBB", 8, 8, 8, 1, 1, 0x11, 0)),
+            segment(0xC4, b"\x00" + one_code),
+            segment(0xC4, b"\x10" + one_code),
+            segment(0xDA, bytes([1, 1, 0x00, 0, 63, 0])),
+            b"\x3f",
+            b"\xff\xd9",
+        )
+    )
+
+
+IMAGES = {"png": png, "jpeg": jpeg}
 
 
 def paths(folder: Folder) -> list[str]:
@@ -98,11 +131,11 @@ def test_without_a_shop_a_file_belongs_to_its_own_folder(tmp_path: Path) -> None
 
 def test_pictures_are_told_apart(tmp_path: Path) -> None:
     put(tmp_path, "shop.proc", "shop s\n")
-    put(tmp_path, "d/pump.png", image("PNG"))
-    put(tmp_path, "d/seal.jpg", image("JPEG"))
+    put(tmp_path, "d/pump.png", png())
+    put(tmp_path, "d/seal.jpg", jpeg())
     put(tmp_path, "d/hub.svg", '<svg xmlns="http://www.w3.org/2000/svg"/>')
     put(tmp_path, "d/seal.mp4", b"\0\0")
-    put(tmp_path, "d/notes.bmp", image("BMP"))
+    put(tmp_path, "d/notes.bmp", b"BM" + bytes(60))
     folder = load_folder(tmp_path)
     kinds = {
         p: folder.probe(p).kind for p in ("d/pump.png", "d/seal.jpg", "d/hub.svg", "d/seal.mp4")
@@ -115,7 +148,7 @@ def test_pictures_are_told_apart(tmp_path: Path) -> None:
     }
     assert not any(folder.probe(path).problem for path in kinds)
     assert "SVG, PNG and JPEG" in folder.probe("d/notes.bmp").problem
-    assert folder.picture_bytes["d/pump.png"] == image("PNG")
+    assert folder.picture_bytes["d/pump.png"] == png()
     assert "d/notes.bmp" not in folder.picture_bytes
 
 
@@ -133,10 +166,9 @@ def test_nothing_outside_of_the_folder_is_shown(tmp_path: Path, path: str) -> No
     assert "outside" in load_folder(tmp_path).probe(path).problem
 
 
-@pytest.mark.parametrize("form", ["PNG", "JPEG"])
-def test_a_picture_that_breaks_off_is_refused(form: str) -> None:
-    whole = image(form)
-    kind = form.lower()
+@pytest.mark.parametrize("kind", IMAGES)
+def test_a_picture_that_breaks_off_is_refused(kind: str) -> None:
+    whole = IMAGES[kind]()
     assert picture_problem(kind, whole) == ""
     for end in range(len(whole) - 1):
         assert picture_problem(kind, whole[:end]), f"cut after {end} bytes"
@@ -144,7 +176,7 @@ def test_a_picture_that_breaks_off_is_refused(form: str) -> None:
 
 def test_a_damaged_png_is_refused() -> None:
     """A check sum stands on every chunk (ISO/IEC 15948, clause 5.3)."""
-    data = bytearray(image("PNG"))
+    data = bytearray(png())
     data[20] ^= 1
     assert picture_problem("png", bytes(data)) == "it is damaged"
 
