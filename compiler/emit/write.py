@@ -1,7 +1,7 @@
-"""Writing the output: each folder is replaced whole or not at all, and unchanged files are kept.
+"""Writing the output: all folders are replaced or none, and unchanged files are kept.
 
-The record `.witnessmark.json` in the output folder names what this tool wrote. A folder with one of
-our names that is not in the record belongs to somebody else and is never replaced.
+The record `.witnessmark.json` in the output folder names what this tool wrote. What is not in the
+record belongs to somebody else: it is never replaced, and neither is a folder that holds it.
 """
 
 from __future__ import annotations
@@ -10,8 +10,10 @@ import hashlib
 import json
 import os
 import shutil
+import sys
 import tempfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +22,7 @@ from compiler.emit.job import OutputJob
 RECORD = ".witnessmark.json"
 _STAGE_PREFIX = ".witnessmark-new-"
 _OLD_PREFIX = ".witnessmark-old-"
+_LEFT_BY_DESKTOPS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini", ".directory"})
 
 
 class OutputRefused(Exception):
@@ -36,10 +39,16 @@ class Kept:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """What a build did: how many files were made anew and how many were kept."""
+    """What a build did: how many files were made anew, were kept, and were taken away."""
 
     made: int
     kept: int
+    removed: int = 0
+
+
+def folders_written(folder: Path) -> frozenset[str]:
+    """Return the names of what this tool wrote directly in `folder`; empty in any other folder."""
+    return frozenset(_recorded_folders(_read_record(folder)))
 
 
 def write_outputs(
@@ -50,40 +59,78 @@ def write_outputs(
     """Bring the folders of `out` to exactly the files of `jobs`.
 
     All files are made in a stage beside the old ones first; only when every one succeeded are the
-    folders swapped, so a failure or a full disk leaves the last good output in place.
+    folders swapped, so a failure or a full disk leaves the last good output in place. Two builds
+    into one folder take turns.
 
-    Raises `OutputRefused` when a folder is not ours or the disk cannot take the files.
+    Raises `OutputRefused` when something in the way is not ours or the disk cannot take the files.
     """
     todo = sorted(jobs, key=lambda job: job.path)
+    folders = sorted({job.path.split("/", 1)[0] for job in todo})
+    assert len({job.path for job in todo}) == len(todo), "two jobs for one file"
+    if out.exists() and not out.is_dir():
+        raise OutputRefused(f"{out} is a file, not a folder. Choose another with --out.")
     try:
         out.mkdir(parents=True, exist_ok=True)
-        _restore_interrupted(out)
-        before = _read_record(out)
-        folders = sorted({job.path.split("/", 1)[0] for job in todo})
-        _refuse_foreign(out, folders, before)
-        stage = Path(tempfile.mkdtemp(prefix=_STAGE_PREFIX, dir=out))
+        with _turn(out):
+            _restore_interrupted(out)
+            before = _read_record(out)
+            folders = sorted(set(folders) | _recorded_folders(before))
+            _refuse_foreign(out, folders, before)
+            stage = Path(tempfile.mkdtemp(prefix=_STAGE_PREFIX, dir=out))
+            try:
+                return _replace(out, stage, todo, folders, before, progress)
+            finally:
+                shutil.rmtree(stage, ignore_errors=True)
     except OSError as error:
-        raise OutputRefused(f"{out}: {error.strerror or error}") from error
+        raise OutputRefused(f"{out} cannot be written: {_because(error)}.") from error
+
+
+def _because(error: OSError) -> str:
+    return (error.strerror or type(error).__name__).lower()
+
+
+@contextmanager
+def _turn(out: Path) -> Iterator[None]:
+    """Wait until no other build writes to `out`; the system ends the turn of one that is killed."""
+    if sys.platform == "win32":
+        yield
+        return
+    import fcntl
+
+    handle = os.open(out, os.O_RDONLY)
     try:
-        record, written = _fill(stage, out, todo, before, progress)
-        # The record goes first: if this is killed in between, a file that differs from its record
-        # is made anew, while a folder without a record would be taken for somebody else's.
-        _write_record(out, record)
-        _swap(out, stage, sorted(set(folders) | _recorded_folders(before)))
-    except OSError as error:
-        raise OutputRefused(f"{out}: {error.strerror or error}") from error
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
     finally:
-        shutil.rmtree(stage, ignore_errors=True)
-    return written
+        os.close(handle)
+
+
+def _replace(
+    out: Path,
+    stage: Path,
+    todo: Sequence[OutputJob],
+    folders: Sequence[str],
+    before: Mapping[str, Kept],
+    progress: Callable[[int, int, str], None],
+) -> Written:
+    """Fill the stage, then put its folders in place of the old ones."""
+    record, made = _fill(stage, out, todo, before, progress)
+    # While the folders change, the record names the old files and the new: if this is killed half
+    # way, all of them are still known for ours, and one that differs from its digest is made anew.
+    _write_record(out, {**before, **record})
+    _swap(out, stage, folders)
+    _write_record(out, record)
+    return Written(made, len(todo) - made, len(before.keys() - record.keys()))
 
 
 def _fill(
     stage: Path,
     out: Path,
-    todo: list[OutputJob],
+    todo: Sequence[OutputJob],
     before: Mapping[str, Kept],
     progress: Callable[[int, int, str], None],
-) -> tuple[dict[str, Kept], Written]:
+) -> tuple[dict[str, Kept], int]:
+    """Make or take over every file; return the new record, and how many were made."""
     record: dict[str, Kept] = {}
     made = 0
     for done, job in enumerate(todo):
@@ -99,13 +146,13 @@ def _fill(
         record[job.path] = Kept(job.key, hashlib.sha256(data).hexdigest())
         made += 1
     progress(len(todo), len(todo), "")
-    return record, Written(made, len(todo) - made)
+    return record, made
 
 
 def _link_unchanged(old: Path, new: Path, sha256: str) -> bool:
     """Take over the file of the last build if nobody has changed it since."""
     try:
-        if hashlib.sha256(old.read_bytes()).hexdigest() != sha256:
+        if old.is_symlink() or hashlib.sha256(old.read_bytes()).hexdigest() != sha256:
             return False
         try:
             os.link(old, new)
@@ -116,14 +163,22 @@ def _link_unchanged(old: Path, new: Path, sha256: str) -> bool:
     return True
 
 
-def _swap(out: Path, stage: Path, folders: list[str]) -> None:
+def _swap(out: Path, stage: Path, folders: Sequence[str]) -> None:
+    """Put the new folders in place of the old ones; when one will not move, move all back."""
+    done: list[tuple[Path, Path]] = []
+    try:
+        for name in folders:
+            current, old, new = out / name, out / f"{_OLD_PREFIX}{name}", stage / name
+            for source, target in ((current, old), (new, current)):
+                if source.exists():
+                    source.rename(target)
+                    done.append((source, target))
+    except BaseException:
+        for source, target in reversed(done):
+            target.rename(source)
+        raise
     for name in folders:
-        current, old, new = out / name, out / f"{_OLD_PREFIX}{name}", stage / name
-        if current.exists():
-            current.rename(old)
-        if new.exists():
-            new.rename(current)
-        shutil.rmtree(old, ignore_errors=True)
+        shutil.rmtree(out / f"{_OLD_PREFIX}{name}", ignore_errors=True)
 
 
 def _restore_interrupted(out: Path) -> None:
@@ -138,15 +193,37 @@ def _restore_interrupted(out: Path) -> None:
         shutil.rmtree(stage, ignore_errors=True)
 
 
-def _refuse_foreign(out: Path, folders: list[str], before: Mapping[str, Kept]) -> None:
-    ours = _recorded_folders(before)
+def _refuse_foreign(out: Path, folders: Sequence[str], before: Mapping[str, Kept]) -> None:
+    """Raise when replacing the folders would take something that this tool did not make."""
     for name in folders:
         folder = out / name
-        if name not in ours and folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        if folder.is_symlink():
             raise OutputRefused(
-                f"{folder} is there already and was not made by this tool. "
-                "Move it away, or choose another folder with --out."
+                f"{folder} is a link to another place. Take the link away, or choose another "
+                "folder with --out."
             )
+        if folder.exists() and not folder.is_dir():
+            raise _foreign(folder)
+        for path in _files_below(folder):
+            if path.relative_to(out).as_posix() not in before:
+                raise _foreign(path)
+
+
+def _files_below(folder: Path) -> Iterator[Path]:
+    """Yield the files below `folder` in order, without what desktops leave lying about."""
+    for place, below, names in os.walk(folder):
+        linked = [name for name in below if (Path(place) / name).is_symlink()]
+        below.sort()
+        for name in sorted([*names, *linked]):
+            if name not in _LEFT_BY_DESKTOPS:
+                yield Path(place) / name
+
+
+def _foreign(path: Path) -> OutputRefused:
+    return OutputRefused(
+        f"{path} was not made by this tool, and would be lost. "
+        "Move it away, or choose another folder with --out."
+    )
 
 
 def _recorded_folders(record: Mapping[str, Kept]) -> set[str]:
