@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from compiler.document.model import Document, Library, SupplyView, ToolView, WhyView
 from compiler.emit.data import to_json
-from compiler.findings.model import suggest
+from compiler.findings.near import suggest
 from compiler.pipeline import Compiled
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -56,22 +55,3 @@ def sort_and_dedupe(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 def _place(finding: Finding) -> tuple[str, int, int, str, str]:
     span = finding.span
     return span.file, span.start, span.end, finding.rule, finding.message
-
-
-def suggest(name: str, candidates: Iterable[str]) -> str | None:
-    """Return the candidate that `name` was probably meant to be, None if nothing is near.
-
-    Slips of case, hyphen and underscore count as nothing.
-    """
-    known = sorted(set(candidates))
-    plain = _plain(name)
-    same = [word for word in known if _plain(word) == plain and word != name]
-    if same:
-        return same[0]
-    by_plain = {_plain(word): word for word in reversed(known)}
-    near = difflib.get_close_matches(plain, list(by_plain), n=1, cutoff=0.7)
-    return by_plain[near[0]] if near and by_plain[near[0]] != name else None
-
-
-def _plain(word: str) -> str:
-    return word.casefold().replace("_", "").replace("-", "").replace(" ", "")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 
-from compiler.findings.model import suggest
+from compiler.findings.near import suggest
 
 
 class Severity(Enum):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from compiler.findings.model import Finding, Fix, Label, sort_and_dedupe, suggest
+from compiler.findings.model import Finding, Fix, Label, sort_and_dedupe
+from compiler.findings.near import suggest
 from compiler.source import Span
 
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from compiler import model, syntax
-from compiler.findings.model import Fix, suggest
+from compiler.findings.model import Fix
+from compiler.findings.near import suggest
 from compiler.resolve.numbers import number_of
 from compiler.resolve.report import Report
 from compiler.source import Span
