@@ -129,9 +129,9 @@ def _unused_fields(kind: type, objects: list[Any]) -> set[str]:
         values = [getattr(thing, field.name) for thing in objects]
         words = literal_words(hints[field.name])
         missing |= {f"{kind.__name__}.{field.name}={w}" for w in words if w not in values}
-        if field.default is not dataclasses.MISSING and not words:
-            if all(value == field.default for value in values):
-                missing.add(f"{kind.__name__}.{field.name}")
+        has_default = field.default is not dataclasses.MISSING and not words
+        if has_default and all(value == field.default for value in values):
+            missing.add(f"{kind.__name__}.{field.name}")
     return missing
 
 
