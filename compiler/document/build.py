@@ -85,7 +85,10 @@ def _document(contexts: Contexts) -> Document:
     procedure, voice = ctx.procedure, ctx.voice
     machine = ctx.world.machines.get(procedure.machine)
     shop = ctx.world.shop
-    body = numbered(merge({model: Views(one).body() for model, one in contexts.items()}))
+    views = {model: Views(one) for model, one in contexts.items()}
+    bodies = {model: one.body() for model, one in views.items()}
+    undone = {id: of for one in views.values() for id, of in one.undone.items()}
+    body = numbered(merge(bodies), undone)
     numbers = numbers_of(body)
     time_text, time_note = times_of(contexts)
     extras = procedure.extras

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from compiler.derive.lists import Derived
+from compiler.derive.lists import Derived, ToolLine
 from compiler.model import AnyThing, MeasureStep, Procedure, QuestionStep, Variant, World
 from compiler.source import SourceFile, Span
 from compiler.walk.nodes import (
@@ -25,7 +25,8 @@ from compiler.wording.voice import Voice
 class Context:
     """One procedure on one model, with what was worked out for it.
 
-    `aliases` leads from the ids of a round that is not shown to those of the body that is.
+    `aliases` leads from the ids of a round that is not shown to those of the body that is. `tools`
+    are those that each step needs, by the id it is shown under.
     """
 
     world: World
@@ -36,6 +37,7 @@ class Context:
     sources: Mapping[str, SourceFile]
     voice: Voice
     aliases: Mapping[str, str]
+    tools: Mapping[str, tuple[ToolLine, ...]]
 
     def shown_id(self, id: str) -> str:
         """Return the id a step is shown under: for a hidden round that of the general body."""
@@ -62,7 +64,12 @@ def make_context(
     things = gather_things(world, procedure, variant.model)
     voice = make_voice(world, things, procedure.machine)
     aliases = dict(_aliases(walk.nodes))
-    return Context(world, procedure, variant, walk, derived, sources, voice, aliases)
+    tools: dict[str, dict[ToolLine, None]] = {}
+    for tool in derived.tools:
+        for reason in tool.reasons:
+            tools.setdefault(aliases.get(reason.step_id, reason.step_id), {})[tool] = None
+    by_step = {id: tuple(lines) for id, lines in tools.items()}
+    return Context(world, procedure, variant, walk, derived, sources, voice, aliases, by_step)
 
 
 def _aliases(nodes: Sequence[Node]) -> Iterator[tuple[str, str]]:
@@ -135,11 +142,28 @@ def make_voice(world: World, things: Mapping[str, AnyThing], machine: str) -> Vo
 
 @dataclass(slots=True)
 class Known:
-    """What has been met so far on the way through one walk-through.
+    """The records met so far on the way through one walk-through, and the ids of their fields.
 
-    `records` are the steps that records were last made in, by name; `fields` the ids of their
-    fields.
+    Two procedures may use the same name, so they are kept by the prefix of what is followed.
     """
 
-    records: dict[str, MeasureStep | QuestionStep] = field(default_factory=dict)
-    fields: dict[str, str] = field(default_factory=dict)
+    _records: dict[str, dict[str, MeasureStep | QuestionStep]] = field(default_factory=dict)
+    _fields: dict[tuple[str, str], str] = field(default_factory=dict)
+
+    def add(self, step_id: str, step: MeasureStep | QuestionStep, field_id: str) -> None:
+        """Keep a record that is made in the step with this id."""
+        self._records.setdefault(_prefix(step_id), {})[step.name] = step
+        self._fields[_prefix(step_id), step.name] = field_id
+
+    def records(self, id: str) -> Mapping[str, MeasureStep | QuestionStep]:
+        """Return the records that the node with this id can speak of, by name."""
+        return self._records.get(_prefix(id), {})
+
+    def field_id(self, id: str, name: str) -> str:
+        """Return the field of a record that the node with this id speaks of; '' for none."""
+        return self._fields.get((_prefix(id), name), "")
+
+
+def _prefix(id: str) -> str:
+    """Return what stands before the ids of one procedure: `open-pump/` of `open-pump/step`."""
+    return id[: id.rfind("/") + 1]

@@ -47,6 +47,8 @@ def _diagram(ctx: Context, act: Act, thing: Fastener, target: Target) -> BoltDia
     order = torque.order if torque is not None else ()
     if count < _FEWEST or len(order) != count or thing.sequence.pattern == "any":
         return None
+    if any(p.word in ("snug", "hand-tight") for p in act.phrases):
+        return None  # The passes are those of the torque, which comes later.
     bolts = places(thing.sequence, count)
     name = plural(name_of(thing))
     amount = _amount(act) or (torque.target if torque is not None else None)
@@ -126,7 +128,8 @@ def _part(target: Amount, share: float) -> str:
     if share == 100:
         return format_quantity(Quantity(value, target.low.unit))
     exact = Quantity(value * Fraction(str(share)) / 100, target.low.unit)
-    return format_quantity(rounded(exact, target.low))
+    value = rounded(exact, target.low).value
+    return format_quantity(Quantity(value, target.low.unit))
 
 
 def _alt(thing: Fastener, count: int, order: Sequence[int]) -> str:

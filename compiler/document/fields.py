@@ -6,17 +6,17 @@ from compiler.derive.lists import TorqueLine
 from compiler.document.context import Context
 from compiler.document.limits import bounds_of, has_window, window
 from compiler.document.model import Bounds, Field
-from compiler.model import Amount, Fluid, MeasureStep, QuestionStep, SignStep
+from compiler.model import Amount, AnyThing, Fluid, MeasureStep, QuestionStep, SignStep
 from compiler.trade.units import UNITS, format_number
 from compiler.walk.nodes import Act, Deed, StepNode, Target
 from compiler.wording.checks import role_words
 from compiler.wording.english import spoken
-from compiler.wording.nouns import name_of
+from compiler.wording.nouns import name_of, with_members
 from compiler.wording.operands import prose
 from compiler.wording.phrases import LABELS
 from compiler.wording.text import upper_first, words_only
 from compiler.wording.values import amount_text, limit_text, second_text
-from compiler.wording.voice import count_meant
+from compiler.wording.voice import count_meant, members_meant
 
 
 def fields(ctx: Context, node: StepNode, items: tuple[str, ...]) -> tuple[Field, ...]:
@@ -166,7 +166,7 @@ def _torque(
     return Field(
         id=f"{node.id}-torque{number}",
         kind="torque",
-        label=f"Torque reached: {name_of(thing)}",
+        label=f"Torque reached: {_named(thing, target)}",
         unit=_printed(unit),
         second_unit=second_text(ctx.voice, amount.low).partition("\N{NO-BREAK SPACE}")[2],
         low=format_number(low) if bounded else "",
@@ -176,6 +176,12 @@ def _torque(
         items=items,
         optional=not node.recorded,
     )
+
+
+def _named(thing: AnyThing, target: Target) -> str:
+    """Return the name of what is tightened, with the members meant: `foot nut 1`."""
+    members = members_meant(thing, target)
+    return with_members(name_of(thing), members, len(members))[0]
 
 
 def _amounts(ctx: Context, node: StepNode, items: tuple[str, ...]) -> list[Field]:

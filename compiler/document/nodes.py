@@ -26,6 +26,7 @@ from compiler.document.panels import (
     text_lines,
     wear_texts,
 )
+from compiler.document.rounds import called, round_names
 from compiler.document.tools import step_tools, turning_for
 from compiler.model import (
     GoBackStep,
@@ -53,11 +54,10 @@ from compiler.wording.headings import (
     only_if,
     origin_text,
     repeat_heading,
-    round_title,
     section_title,
 )
-from compiler.wording.text import Line
-from compiler.wording.values import amount_text, duration_text
+from compiler.wording.text import Line, upper_first
+from compiler.wording.values import duration_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,10 +71,14 @@ class _Around:
 
 @dataclass(slots=True)
 class Views:
-    """Makes the views of one walk-through; `known` grows on the way."""
+    """Makes the views of one walk-through; what it knows grows on the way.
+
+    `undone` leads from the id of a step of the way back to that of the step it undoes.
+    """
 
     ctx: Context
     known: Known = field(default_factory=Known)
+    undone: dict[str, str] = field(default_factory=dict)
 
     def body(self) -> tuple[NodeView, ...]:
         """Return everything that is done, in order, without numbers."""
@@ -100,16 +104,18 @@ class Views:
         ctx, voice = self.ctx, self.ctx.voice
         step, extras = node.step, node.extras
         seconds = int(node.timer.si) if node.timer is not None else 0
-        condition = only_if(voice, node.when, self.known.records) if node.when else ()
+        condition = only_if(voice, node.when, self.known.records(node.id)) if node.when else ()
         made = fields(ctx, node, around.items)
         if isinstance(step, MeasureStep | QuestionStep) and step.name:
-            self.known.records[step.name] = step
-            self.known.fields[step.name] = made[0].id
+            self.known.add(node.id, step, made[0].id)
+        if node.origin and node.origin[-1].kind == "refit":
+            self.undone[node.id] = ctx.shown_id(node.origin[-1].name)
         takes = extras.takes
+        lines = self._lines(node)
         return StepView(
             id=node.id,
             number="",
-            lines=self._lines(node),
+            lines=lines,
             condition=condition,
             safety=panels(voice, extras.safety),
             wear=wear_texts(extras.wear),
@@ -119,7 +125,7 @@ class Views:
             clips=clip_views(voice, extras.clips),
             diagrams=diagrams(ctx, node.acts),
             fields=made,
-            tools=step_tools(ctx, node.id),
+            tools=step_tools(ctx, node, lines),
             time_text=duration_text(takes) if takes is not None else "",
             people=extras.people,
             timer_seconds=seconds,
@@ -128,7 +134,7 @@ class Views:
             from_text=origin_text(node.origin) if node.origin != around.origin else "",
             source=ctx.place(step.span),
             kind=_kind(node),
-            go_to=step.target if isinstance(step, GoBackStep) else "",
+            go_to=_goes_to(node),
         )
 
     def _lines(self, node: StepNode) -> tuple[Line, ...]:
@@ -138,6 +144,7 @@ class Views:
         made: list[Line] = []
         for act in node.acts:
             made += act_lines(voice, act, turning) or check_lines(voice, act, step)
+            turning = replace(turning, named=turning.named.union(act.keys()))
         return tuple(dict.fromkeys(made))
 
     # --- Sections, repeats, branches ----------------------------------------------------------
@@ -161,22 +168,23 @@ class Views:
         )
 
     def _repeat(self, node: RepeatNode, around: _Around) -> RepeatView:
-        extras, voice = node.extras, self.ctx.voice
+        ctx, extras, voice = self.ctx, node.extras, self.ctx.voice
         items: tuple[str, ...] = ()
         if node.until is not None:
             body = node.rounds[0] if node.rounds else node.general
             nodes = self._nodes(body, around)
         elif node.shown == "once":
-            items = self._items(node)
+            items = round_names(ctx, node)
             body = node.general or (node.rounds[0] if node.rounds else ())
             many = tuple(f"{o}, {i}" for o in around.items for i in items) or items
             nodes = self._nodes(body, replace(around, items=many))
         else:
-            nodes = tuple(self._round(node, at, around) for at in range(len(node.rounds)))
+            names = round_names(ctx, node)
+            nodes = tuple(self._round(node, at, names, around) for at in range(len(names)))
         return RepeatView(
             id=node.id,
             # After the body, because the condition speaks of a record that is made in it.
-            heading=repeat_heading(voice, node, self.known.records),
+            heading=repeat_heading(voice, node, self.known.records(node.id), called(ctx, node)),
             items=items,
             nodes=nodes,
             until=node.until is not None,
@@ -187,48 +195,42 @@ class Views:
             pictures=picture_views(voice, extras.pictures),
         )
 
-    def _items(self, node: RepeatNode) -> tuple[str, ...]:
-        """Return the names of the rounds; those of a table's rows say what stands in them."""
-        table = self.ctx.world.tables.get(node.set_key)
-        count = len(node.rounds)
-        if table is None or len(table.rows) != count:
-            named = node.items if any(node.items) else ()
-            return named or tuple(str(n + 1) for n in range(count))
-        made: list[str] = []
-        for row in table.rows:
-            cells = [cell if isinstance(cell, str) else amount_text(cell) for cell in row]
-            pairs = zip(table.columns[1:], cells[1:], strict=False)
-            rest = ", ".join(f"{name.replace('-', ' ')} {cell}" for name, cell in pairs)
-            made.append(f"{cells[0]}: {rest}" if rest else cells[0])
-        return tuple(made)
-
-    def _round(self, node: RepeatNode, at: int, around: _Around) -> SectionView:
-        item = node.items[at] if at < len(node.items) else ""
+    def _round(
+        self, node: RepeatNode, at: int, names: Sequence[str], around: _Around
+    ) -> SectionView:
         inside = replace(around, level=around.level + 1)
         nodes = self._nodes(node.rounds[at], inside)
-        title = round_title(item, at + 1)
+        title = upper_first(names[at])
         return SectionView(f"{node.id}-{at + 1}", "", title, around.level, nodes)
 
     def _branch(self, node: BranchNode, around: _Around) -> BranchView:
         arms = tuple(
-            self._arm(when, nodes, at == 0, around) for at, (when, nodes) in enumerate(node.arms)
+            self._arm(node.id, when, nodes, at == 0, around)
+            for at, (when, nodes) in enumerate(node.arms)
         )
         return BranchView(node.id, arms)
 
     def _arm(
-        self, when: When | None, nodes: Sequence[Node], first: bool, around: _Around
+        self, id: str, when: When | None, nodes: Sequence[Node], first: bool, around: _Around
     ) -> ArmView:
-        heading = branch_heading(self.ctx.voice, when, self.known.records, first)
+        heading = branch_heading(self.ctx.voice, when, self.known.records(id), first)
         field_id = ""
         answers: tuple[str, ...] = ()
         if isinstance(when, StateIs) and when.kind == "record":
-            field_id = self.known.fields.get(when.subject, "")
+            field_id = self.known.field_id(id, when.subject)
             answers = (answer_text(when.state),) if field_id else ()
         return ArmView(heading, self._nodes(nodes, around), field_id, answers, when is None)
 
     def _lanes(self, node: LanesNode, around: _Around) -> LanesView:
         lanes = tuple(LaneView(who, self._nodes(nodes, around)) for who, nodes in node.lanes)
         return LanesView(node.id, lanes)
+
+
+def _goes_to(node: StepNode) -> str:
+    """Return the id of the step or section a step leads back to; '' for any other step."""
+    if not isinstance(node.step, GoBackStep):
+        return ""
+    return next((spot for act in node.acts for spot in act.targets if isinstance(spot, str)), "")
 
 
 def _kind(node: StepNode) -> Literal["do", "check", "hold", "stop", "go-back"]:

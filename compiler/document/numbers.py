@@ -15,6 +15,7 @@ from compiler.document.model import (
     WhyView,
 )
 from compiler.wording.checks import go_back_line
+from compiler.wording.headings import undoes_text
 
 
 @dataclass(slots=True)
@@ -32,12 +33,18 @@ class _Counter:
         return self.given[id]
 
 
-def numbered(body: Sequence[NodeView]) -> tuple[NodeView, ...]:
-    """Return the body with numbers, and with the sentences that name a number."""
+def numbered(
+    body: Sequence[NodeView], undone: Mapping[str, str] | None = None
+) -> tuple[NodeView, ...]:
+    """Return the body with numbers, and with the words that name a number.
+
+    `undone` leads from the id of a step of the way back to that of the step it undoes.
+    """
     made = _nodes(body, _Counter(""))
     numbers = numbers_of(made)
-    sections = {node.id for node in _every(made) if isinstance(node, SectionView)}
-    return tuple(_go_back(node, numbers, sections) for node in made)
+    sections = frozenset(node.id for node in _every(made) if isinstance(node, SectionView))
+    naming = _Naming(numbers, sections, undone or {})
+    return tuple(naming.node(node) for node in made)
 
 
 def _nodes(body: Sequence[NodeView], counter: _Counter) -> tuple[NodeView, ...]:
@@ -59,24 +66,36 @@ def _node(node: NodeView, counter: _Counter) -> NodeView:
     return replace(node, lanes=lanes)
 
 
-def _go_back(node: NodeView, numbers: Mapping[str, str], sections: set[str]) -> NodeView:
-    """Return the node with the number in every sentence that leads back."""
-    if isinstance(node, StepView):
-        if not node.go_to:
-            return node
-        line = go_back_line(numbers.get(node.go_to, ""), node.go_to in sections)
-        return replace(node, lines=(*node.lines, line))
+@dataclass(frozen=True, slots=True)
+class _Naming:
+    """Puts numbers into words: where a step leads back to, which step it undoes."""
 
-    def inside(body: Sequence[NodeView]) -> tuple[NodeView, ...]:
-        return tuple(_go_back(one, numbers, sections) for one in body)
+    numbers: Mapping[str, str]
+    sections: frozenset[str]
+    undone: Mapping[str, str]
 
-    if isinstance(node, BranchView):
-        return replace(node, arms=tuple(replace(arm, nodes=inside(arm.nodes)) for arm in node.arms))
-    if isinstance(node, LanesView):
-        return replace(
-            node, lanes=tuple(replace(lane, nodes=inside(lane.nodes)) for lane in node.lanes)
-        )
-    return replace(node, nodes=inside(node.nodes))
+    def node(self, node: NodeView) -> NodeView:
+        """Return the node with the numbers it speaks of."""
+        if isinstance(node, StepView):
+            return self._step(node)
+        if isinstance(node, BranchView):
+            arms = tuple(replace(arm, nodes=self._nodes(arm.nodes)) for arm in node.arms)
+            return replace(node, arms=arms)
+        if isinstance(node, LanesView):
+            lanes = tuple(replace(lane, nodes=self._nodes(lane.nodes)) for lane in node.lanes)
+            return replace(node, lanes=lanes)
+        return replace(node, nodes=self._nodes(node.nodes))
+
+    def _nodes(self, body: Sequence[NodeView]) -> tuple[NodeView, ...]:
+        return tuple(self.node(one) for one in body)
+
+    def _step(self, step: StepView) -> StepView:
+        if step.go_to:
+            line = go_back_line(self.numbers.get(step.go_to, ""), step.go_to in self.sections)
+            return replace(step, lines=(*step.lines, line))
+        # The way in may be another job, weeks ago: then there is no number to name.
+        number = self.numbers.get(self.undone.get(step.id, ""), "")
+        return replace(step, from_text=undoes_text(number)) if number else step
 
 
 def every_node(body: Sequence[NodeView]) -> Iterator[NodeView]:

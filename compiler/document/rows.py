@@ -16,7 +16,7 @@ from compiler.wording.english import listed
 from compiler.wording.nouns import name_of
 from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
-from compiler.wording.values import amount_text, measure, measured
+from compiler.wording.values import amount_text, from_to, measure, measured
 
 Whys: TypeAlias = tuple[WhyView, ...]
 _Row = TypeVar("_Row")
@@ -78,6 +78,9 @@ def supply_views(
 def _supply(ctx: Context, line: PartLine) -> SupplyView:
     kind = line.kind if line.kind in ("fluid", "consumable") else "part"
     text = f"{line.label} (spare)" if line.kind == "spare" else line.label
+    thing = ctx.voice.thing(line.key)
+    if line.kind == "fastener" and isinstance(thing, Fastener):
+        text = f"{line.label}, {thing.designation.text}"
     number = line.number
     if number and line.formerly:
         number += f" (formerly {listed(line.formerly)})"
@@ -151,8 +154,8 @@ def _window(ctx: Context, line: TorqueLine) -> Measure | None:
     if line.low is None or line.high is None:
         return None
     low, high = measured(ctx.voice, line.low), measured(ctx.voice, line.high)
-    second = f"{low.second} to {high.second}" if low.second and high.second else ""
-    return Measure(f"{low.text} to {high.text}", second)
+    second = from_to(low.second, high.second) if low.second and high.second else ""
+    return Measure(from_to(low.text, high.text), second)
 
 
 def _remarks(line: TorqueLine) -> tuple[str, ...]:

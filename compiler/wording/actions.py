@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
-from compiler.model import Condition, Fastener, Fluid
+from compiler.model import Condition, Fastener, Fluid, Part, Selection
 from compiler.walk.nodes import Act, Deed, Spot, Target
-from compiler.wording.fasteners import goes_on, is_threaded, locks_by_turning, stack_line
+from compiler.wording.fasteners import described, goes_on, is_threaded, locks_by_turning, stack_line
 from compiler.wording.isolation import isolation_lines
-from compiler.wording.nouns import name_of, noun
+from compiler.wording.nouns import called, name_of, noun
 from compiler.wording.operands import is_many, operand, operands, phrase, phrases, prose
-from compiler.wording.text import Line, Piece, line, paragraph, parted, sentence
+from compiler.wording.text import Line, Piece, line, paragraph, parted, sentence, words_only
 from compiler.wording.tightening import (
     counter_hold,
     thread_line,
@@ -20,17 +20,21 @@ from compiler.wording.tightening import (
 )
 from compiler.wording.values import measure
 from compiler.wording.verbs import verb_word
-from compiler.wording.voice import Voice
+from compiler.wording.voice import Voice, count_meant
 
 Lines = tuple[Line, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Turning:
-    """What turns a fastener, by its key: `5 mm hex key`; and all sizes that fit it."""
+    """What turns a fastener, by its key: `a 5 mm hex key`; and all sizes that fit it.
+
+    `named` are the keys of fasteners that this step has named in full before.
+    """
 
     tools: Mapping[str, str] = field(default_factory=dict)
     sizes: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    named: frozenset[str] = frozenset()
 
 
 NO_TURNING = Turning()
@@ -60,6 +64,9 @@ def _word(act: Act) -> str:
 def _phrases(voice: Voice, act: Act, *skip: str) -> list[Line]:
     return phrases(voice, act.phrases, skip=skip)
 
+
+_BENT = frozenset({"tab washer", "lock plate", "fastener", ""})
+"""What is bent back and stays where it is, so that it is undone and not taken out."""
 
 # --- Fasteners --------------------------------------------------------------------------------
 
@@ -106,19 +113,24 @@ def _start(voice: Voice, act: Act, spot: Spot, turning: Turning) -> Lines:
     if not isinstance(spot, Target) or thing is None:
         return (sentence("put ", operand(voice, spot), " in by hand", _phrases(voice, act)),)
     named = noun(voice, spot, new=act.new_part)
-    many = named.many
-    before = thread_line(voice, thing, many)
     if not is_threaded(thing):
-        made = sentence("fit ", named.words, _phrases(voice, act))
-        return (made,)
+        return (sentence("fit ", named.words, _phrases(voice, act)),)
     by_hand = "" if any(p.word in ("hand-tight", "by") for p in act.phrases) else " by hand"
     # A self-locking thread can be started by hand and no more.
     verb, where = ("start ", "") if thing.running is not None else ("put ", " in")
     if verb == "put " and goes_on(thing):
         where = " on"
     put = sentence(verb, named.words, where, by_hand, _phrases(voice, act))
-    stack = stack_line(thing, many) if thing.stack else ()
-    return tuple(one for one in (before, stack, put) if one)
+    before = (thread_line(voice, thing, spot), _stack(voice, thing, spot))
+    return (*(one for one in before if one), put)
+
+
+def _stack(voice: Voice, thing: Fastener, target: Target) -> Line:
+    """Return the order of what sits on each fastener; () for nothing."""
+    if not thing.stack:
+        return ()
+    named = noun(voice, replace(target, age="", each=False), brief=True)
+    return stack_line(thing, f"each {called(thing)}" if named.many else words_only(named.words))
 
 
 def _unlock(voice: Voice, act: Act, spot: Spot, turning: Turning) -> Lines:
@@ -128,7 +140,10 @@ def _unlock(voice: Voice, act: Act, spot: Spot, turning: Turning) -> Lines:
     if locks_by_turning(thing):
         turned = Act(Deed.SLACKEN, (spot,), act.span, None, act.phrases, implied=True)
         return _turned(voice, turned, spot, turning)
-    return (sentence("undo ", noun(voice, spot).words, _phrases(voice, act)),)
+    verb = "undo " if described(thing)[1] in _BENT else "remove "
+    tool = turning.tools.get(spot.key, "")
+    by = f" with {tool}" if tool and not any(p.word == "with" for p in act.phrases) else ""
+    return (sentence(verb, noun(voice, spot).words, _phrases(voice, act), by),)
 
 
 def _lock(voice: Voice, act: Act, spot: Spot, turning: Turning) -> Lines:
@@ -136,12 +151,13 @@ def _lock(voice: Voice, act: Act, spot: Spot, turning: Turning) -> Lines:
     if not isinstance(spot, Target) or thing is None:
         return (sentence("secure ", operand(voice, spot), _phrases(voice, act)),)
     if locks_by_turning(thing):
-        return tighten_lines(voice, act, spot)
+        return _tighten(voice, act, spot, turning)
     locked = thing.locks
     secured: Piece = ""
     if locked is not None:
         members = tuple(m for m in locked.members if isinstance(m, str))
-        secured = noun(voice, Target(locked.key, members or spot.members)).words
+        held = Target(locked.key, members or spot.members)
+        secured = noun(voice, held, brief=locked.key in turning.named).words
     means = noun(voice, spot, new=act.new_part).words
     if not secured:
         return (sentence("lock ", means, _phrases(voice, act)),)
@@ -150,17 +166,40 @@ def _lock(voice: Voice, act: Act, spot: Spot, turning: Turning) -> Lines:
 
 def _tighten(voice: Voice, act: Act, spot: Spot, turning: Turning) -> Lines:
     if isinstance(spot, Target):
-        return tighten_lines(voice, act, spot)
+        tool, brief = turning.tools.get(spot.key, ""), spot.key in turning.named
+        return tighten_lines(voice, act, spot, tool, brief=brief)
     return (sentence("tighten ", operand(voice, spot), _phrases(voice, act)),)
 
 
 # --- Parts and what they hold -----------------------------------------------------------------
 
 
+_WORTH_SAYING = 3
+"""Kilograms. ISO 11228-1 is about lifting 3 kg and more by hand (from memory); what is lighter does
+not need a word in every sentence. The mass of each part is on the machine's page."""
+
+
+def mass_lines(voice: Voice, spots: Sequence[Spot]) -> Line:
+    """Return what the parts weigh, as far as it is worth saying: `It weighs 31 kg.`"""
+    made: list[Line] = []
+    for spot in spots:
+        thing = voice.thing(spot.key) if isinstance(spot, Target) else None
+        if not isinstance(spot, Target) or not isinstance(thing, Part) or thing.mass is None:
+            continue
+        if (thing.mass.high or thing.mass.low).si < _WORTH_SAYING:
+            continue
+        named = noun(voice, replace(spot, age=""))
+        who: Piece = named.they if len(spots) == 1 else named.words
+        verb = " weigh " if named.many else " weighs "
+        each = " each" if count_meant(thing, spot) > 1 else ""
+        made.append(sentence(who, verb, measure(voice, thing.mass), each))
+    return paragraph(*made)
+
+
 def _with_mass(voice: Voice, act: Act, turning: Turning) -> Lines:
-    """Remove, support, move: the verb, the things with their mass, the phrases."""
-    named = operands(voice, act.targets, mass=True)
-    return (sentence(_word(act), " ", named, _phrases(voice, act)),)
+    """Remove, support, move: the verb, the things, the phrases; then what they weigh."""
+    first = sentence(_word(act), " ", operands(voice, act.targets), _phrases(voice, act))
+    return (paragraph(first, mass_lines(voice, act.targets)),)
 
 
 def _fit(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -171,10 +210,11 @@ def _fit(voice: Voice, act: Act, turning: Turning) -> Lines:
     for spot in act.targets:
         if isinstance(spot, Target):
             new = act.new_part or spot.age == "new"
-            made.append(noun(voice, spot, new=new, mass=True).words)
+            made.append(noun(voice, spot, new=new).words)
         else:
             made.append(operand(voice, spot))
-    return (sentence(word, " ", parted(made), _phrases(voice, act)),)
+    first = sentence(word, " ", parted(made), _phrases(voice, act))
+    return (paragraph(first, mass_lines(voice, act.targets)),)
 
 
 def _let_go(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -185,11 +225,10 @@ def _let_go(voice: Voice, act: Act, turning: Turning) -> Lines:
 
 
 def _aside(voice: Voice, act: Act, turning: Turning) -> Lines:
-    named = operands(voice, act.targets, mass=True)
-    many = is_many(voice, act.targets)
-    stays = "they stay attached" if many else "it stays attached"
+    stays = "they stay attached" if is_many(voice, act.targets) else "it stays attached"
     rest = _phrases(voice, act, "aside", "away")
-    return (paragraph(sentence(_word(act), " ", named, " aside", rest), sentence(stays)),)
+    first = sentence(_word(act), " ", operands(voice, act.targets), " aside", rest)
+    return (paragraph(first, sentence(stays), mass_lines(voice, act.targets)),)
 
 
 def _transfer(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -201,12 +240,17 @@ def _plain(voice: Voice, act: Act, turning: Turning) -> Lines:
     named = operands(voice, act.targets)
     gap = " " if named else ""
     rest = without_hold(act.phrases)
-    first = sentence(_word(act), gap, named, phrases(voice, rest))
+    first = sentence(_word(act), gap, named, phrases(voice, rest, _sizes(act, turning)))
     held: Line = ()
     only = act.targets[0] if len(act.targets) == 1 else None
     if len(rest) != len(act.phrases) and isinstance(only, Target):
         held = counter_hold(voice, act, None, noun(voice, only))
     return (paragraph(first, held),)
+
+
+def _sizes(act: Act, turning: Turning) -> tuple[str, ...]:
+    """Return the sizes of wrench that fit what is acted on."""
+    return tuple(size for key in dict.fromkeys(act.keys()) for size in turning.sizes.get(key, ()))
 
 
 # --- Fluids and conditions --------------------------------------------------------------------
@@ -218,42 +262,48 @@ def _fluid_at(voice: Voice, spot: Spot) -> Fluid | None:
 
 
 def _drain(voice: Voice, act: Act, turning: Turning) -> Lines:
-    return (sentence(_word(act), " ", _fluids(voice, act), _phrases(voice, act)),)
+    first = sentence(_word(act), " ", operands(voice, act.targets), _phrases(voice, act))
+    amounts = [f.amount for f in (_fluid_at(voice, s) for s in act.targets) if f and f.amount]
+    expect = sentence("expect ", measure(voice, amounts[0])) if len(amounts) == 1 else ()
+    return (paragraph(first, expect),)
 
 
-def _fluids(voice: Voice, act: Act) -> Line:
-    pieces: list[Line] = []
-    for spot in act.targets:
-        fluid = _fluid_at(voice, spot)
-        pieces.append(_fluid(voice, fluid) if fluid is not None else operand(voice, spot))
-    return parted(pieces)
-
-
-def _fluid(voice: Voice, fluid: Fluid, fresh: bool = False, amount: bool = True) -> Line:
-    """Return a fluid with what is known of it: `the gear oil (ISO VG 220, 2.4 kg)`."""
+def _fluid(fluid: Fluid, fresh: bool) -> str:
+    """Return a fluid with what is known of it: `new gear oil (ISO VG 220, number OIL-220)`."""
     head, _, rest = name_of(fluid).partition(",")
-    said: list[Piece] = [rest.strip()] if rest.strip() else []
-    if amount and fluid.amount is not None:
-        said.append(measure(voice, fluid.amount))
+    said = [rest.strip()] if rest.strip() else []
     if fresh and fluid.number:
         said.append(f"number {fluid.number}")
-    inside: list[Piece] = [piece for given in said for piece in (", ", given)][1:]
-    lead = "new " if fresh else "the "
-    return line(lead, head, (" (", inside, ")") if inside else "")
+    return f"{'new ' if fresh else ''}{head}" + (f" ({', '.join(said)})" if said else "")
+
+
+_INTO = frozenset({"into", "in", "with", "through", "via"})
 
 
 def _fill(voice: Voice, act: Act, turning: Turning) -> Lines:
-    word = _word(act)
-    pieces: list[Line] = []
+    """Fill a part with an amount of a fluid; each fluid in its own sentence."""
+    word, rest = _word(act), _phrases(voice, act)
+    if word not in ("fill", "refill"):
+        return (sentence(word, " ", operands(voice, act.targets), rest),)
+    made: list[Line] = []
     for spot in act.targets:
         fluid = _fluid_at(voice, spot)
         if fluid is None:
-            pieces.append(operand(voice, spot))
+            made.append(sentence(word, " ", operand(voice, spot), rest))
             continue
-        filled = word in ("fill", "refill")
-        pieces.append(_fluid(voice, fluid, fresh=filled and fluid.renew, amount=filled))
-    verb = {"fill": "fill in", "refill": "fill in"}.get(word, word)
-    return (sentence(verb, " ", parted(pieces), _phrases(voice, act)),)
+        new = fluid.renew or act.new_part or (isinstance(spot, Target) and spot.age == "new")
+        stuff: Piece = _fluid(fluid, new)
+        if fluid.amount is not None:
+            stuff = (measure(voice, fluid.amount), " of ", stuff)
+        into: Piece = "fill in "
+        if fluid.within is not None and not any(p.word in _INTO for p in act.phrases):
+            into = (word, " ", noun(voice, _selected(fluid.within)).words, " with ")
+        made.append(sentence(into, stuff, rest))
+    return tuple(made)
+
+
+def _selected(selection: Selection) -> Target:
+    return Target(selection.key, tuple(m for m in selection.members if isinstance(m, str)))
 
 
 def _leak_test(voice: Voice, act: Act, turning: Turning) -> Lines:

@@ -43,10 +43,10 @@ def _measure(voice: Voice, act: Act, step: MeasureStep) -> tuple[Line, ...]:
     name = subject(step.label or step.name.replace("-", " "))
     comma = "," if "," in name and said else ""
     if step.sense:
-        return (_sensed(voice, step, name, said), *_verdict_lines(voice, step))
+        return (paragraph(_sensed(voice, step, name, said), *_verdict_lines(voice, step)),)
     where = _points(step)
     first = sentence("measure ", name, comma, said, where)
-    return (first, *limit_sentences(voice, step.limits, _readings(step)))
+    return (paragraph(first, *limit_sentences(voice, step.limits, _readings(step))),)
 
 
 def _points(step: MeasureStep) -> str:
@@ -62,11 +62,7 @@ def _readings(step: MeasureStep) -> int:
 
 def _sensed(voice: Voice, step: MeasureStep, name: str, said: Sequence[Line]) -> Line:
     if step.sense == "eye":
-        return (
-            sentence("look at ", name, said)
-            if not is_question(name)
-            else sentence("see ", name, said)
-        )
+        return sentence("look at ", name, said)
     verb = "feel" if step.sense == "feel" else "listen to"
     return sentence(verb, " ", name, said)
 
@@ -84,7 +80,7 @@ def _verdict_lines(voice: Voice, step: MeasureStep) -> tuple[Line, ...]:
         made.append(sentence("good: ", _choices(voice, step.passes)))
     if step.fails:
         made.append(sentence("not good: ", _choices(voice, step.fails)))
-    return (paragraph(*made),) if made else ()
+    return tuple(made)
 
 
 def _choices(voice: Voice, texts: Sequence[Prose]) -> Line:
@@ -104,7 +100,7 @@ def limit_sentences(voice: Voice, limits: Sequence[Limit], readings: int) -> tup
             "spread": "the difference of the largest and the smallest",
         }[limit.scope]
         made.append(sentence(who, " must be ", limit_line(voice, limit)))
-    return (paragraph(*made),)
+    return tuple(made)
 
 
 def _ask(voice: Voice, step: QuestionStep) -> tuple[Line, ...]:

@@ -30,7 +30,7 @@ _MASS_WORDS = frozenset({
 })  # fmt: skip
 
 _AFTER_NOUN = re.compile(
-    r",| (?:of|with|for|in|on|at|from|to|between|under|beside|behind|around|across) | \("
+    r",| (?=(?:of|with|for|in|on|at|from|to|between|under|beside|behind|around|across) )| (?=\()"
 )
 _SOUNDS_LIKE_AN = re.compile(r"(8|11|18)([^0-9]|$)|8\d")
 _LETTERS_AN = "AEFHILMNORSX"
@@ -66,7 +66,7 @@ def _sounds_open(words: str) -> bool:
 
 def plural(words: str) -> str:
     """Return the plural of a name: of its last word, before a comma, `of`, `with` and the like."""
-    head, tail = _head(words)
+    head, tail = split_at_noun(words)
     if not head:
         return words
     start, _, last = head.rpartition(" ")
@@ -74,11 +74,9 @@ def plural(words: str) -> str:
     return f"{start}{gap}{_plural_word(last)}{tail}"
 
 
-def _head(words: str) -> tuple[str, str]:
+def split_at_noun(words: str) -> tuple[str, str]:
     """Split a name into its noun and what follows it: `ring | , 30 mm`, `bag | of screws`."""
-    match = re.search(
-        r",| (?:of|with|for|in|on|at|from|to|between|under|beside|behind) | \(", words
-    )
+    match = _AFTER_NOUN.search(words)
     return (words[: match.start()], words[match.start() :]) if match else (words, "")
 
 
@@ -90,7 +88,7 @@ def in_brackets(words: str) -> str:
 
 def short(words: str) -> str:
     """Return a name without what is said after its noun: `calliper with dial, 0.1 mm`."""
-    return _head(words)[0].strip() or words
+    return split_at_noun(words)[0].strip() or words
 
 
 def _plural_word(word: str) -> str:
@@ -114,7 +112,7 @@ def _plural_word(word: str) -> str:
 
 def is_plural(words: str) -> bool:
     """Return whether a label is plural already (`pliers`, `feeler gauges`, `slings`)."""
-    last = _head(words)[0].rpartition(" ")[2].lower()
+    last = split_at_noun(words)[0].rpartition(" ")[2].lower()
     if last in _IRREGULAR:
         return _IRREGULAR[last] == last and last not in ("brass", "apparatus", "chassis", "series")
     return last.endswith("s") and not last.endswith(("ss", "us", "is", "as", "ens"))
@@ -122,7 +120,7 @@ def is_plural(words: str) -> bool:
 
 def is_mass(words: str) -> bool:
     """Return whether a label names a stuff (`grease`), which takes no `a`."""
-    last = _head(words)[0].rpartition(" ")[2].lower()
+    last = split_at_noun(words)[0].rpartition(" ")[2].lower()
     return last in _MASS_WORDS
 
 
@@ -150,6 +148,11 @@ def lower_first(words: str) -> str:
     if first in ("A", "I") or (first[1:].lower() == first[1:] and not re.search(r"\d", first)):
         return words if first == "I" else words[:1].lower() + words[1:]
     return words
+
+
+def with_the(words: str) -> str:
+    """Return a name with its article: `the coupling spacer`, but `tank T2`."""
+    return words if is_name(words) else f"the {words}"
 
 
 def spoken(name: str) -> str:

@@ -33,19 +33,26 @@ def locks_by_turning(thing: Fastener) -> bool:
     return is_threaded(thing)
 
 
-def stack_line(thing: Fastener, many: bool) -> Line:
-    """Return the order of what sits on a fastener, from its head inwards."""
-    items = ", then ".join(_stack_item(item) for item in thing.stack)
-    each = "each of them" if many else "it"
+def stack_line(thing: Fastener, on: str) -> Line:
+    """Return the order of what sits on a fastener, from its head inwards.
+
+    `on` says on which: `the drain plug`, `each union bolt`.
+    """
     if len(thing.stack) == 1:
-        return sentence(f"put {items} on {each}")
-    return sentence(f"stack on {each}, from the head: {items}")
+        return sentence(f"put {stack_items(thing)} on {on}")
+    return sentence(f"put on {on}, from the head: {stack_items(thing)}")
+
+
+def stack_items(thing: Fastener) -> str:
+    """Return what sits on a fastener, in order: `a flat washer, then up to four shims`."""
+    return ", then ".join(_stack_item(item) for item in thing.stack)
 
 
 def _stack_item(item: StackItem) -> str:
     label = item.label or item.name.replace("-", " ")
     if item.low != item.high:
-        text = f"{item.low} to {item.high} {plural(label)}"
+        span = f"{item.low} to {item.high}" if item.low else f"up to {number(item.high)}"
+        text = f"{span} {plural(label) if item.high > 1 else label}"
     elif item.high > 1:
         text = f"{number(item.high)} {'new ' if item.renew else ''}{plural(label)}"
     else:

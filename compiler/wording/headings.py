@@ -9,9 +9,9 @@ from compiler.model import Judged, MeasureStep, QuestionStep, StateIs, WasDone, 
 from compiler.walk.nodes import Origin, RepeatNode, SectionNode, Target
 from compiler.wording import english
 from compiler.wording.checks import is_question, subject
-from compiler.wording.nouns import member_list, name_of, noun
+from compiler.wording.nouns import member_list, noun
 from compiler.wording.operands import prose
-from compiler.wording.text import Line, Plain, capital, ended, line, upper_first, words_only
+from compiler.wording.text import Line, Plain, line, upper_first, words_only
 from compiler.wording.voice import Voice
 
 Record = MeasureStep | QuestionStep
@@ -84,8 +84,8 @@ def only_if(voice: Voice, when: When, records: Records) -> Line:
     return line("Only if ", condition(voice, when, records), ":")
 
 
-def repeat_heading(voice: Voice, node: RepeatNode, records: Records) -> Line:
-    """Return the heading of a repeat."""
+def repeat_heading(voice: Voice, node: RepeatNode, records: Records, called: str = "") -> Line:
+    """Return the heading of a repeat; `called` is what the items are: `levelling foot`."""
     if node.until is not None:
         most = f", at most {english.times(node.most)}" if node.most else ""
         return line("Repeat until ", condition(voice, node.until, records), most, ":")
@@ -93,13 +93,12 @@ def repeat_heading(voice: Voice, node: RepeatNode, records: Records) -> Line:
     count = len(node.rounds)
     if not items:
         return line(f"Do this {english.times(count)}:")
-    thing = voice.thing(node.set_key)
-    if thing is not None and thing.members:
-        members = [item.rsplit(" ", 1)[-1] for item in items]
-        if all(m.isdigit() for m in members):
-            return line(f"For each {name_of(thing)}, {member_list(members)}:")
-        return line(f"For each {name_of(thing)} ({english.listed(items)}):")
-    return line(f"For each of these: {english.listed(items)}:")
+    if not called:
+        return line(f"For each of these: {english.listed(items)}:")
+    members = [item.rsplit(" ", 1)[-1] for item in items]
+    if all(m.isdigit() for m in members):
+        return line(f"For each {called}, {member_list(members)}:")
+    return line(f"For each {called} ({english.listed(items)}):")
 
 
 def round_title(item: str, count: int) -> str:
@@ -110,29 +109,26 @@ def round_title(item: str, count: int) -> str:
 def section_title(node: SectionNode) -> str:
     """Return the title of a section; a derived or followed half says what it is a half of."""
     title = node.title
-    kind = node.origin[-1].kind if node.origin else ""
-    if kind == "reach":
-        return f"Way in: {title}"
+    last = node.origin[-1] if node.origin else None
+    if last is not None and last.kind == "reach":
+        return f"Way in to {english.with_the(title)}"
     if not node.way_back:
         return title
-    if kind == "refit" and not title:
-        return "Way back: everything"
-    return f"Way back: {title}" if title and title != "Way back" else "Way back"
+    if last is not None and last.kind == "refit" and not last.name:
+        return "Put everything back"
+    return f"Way back from “{title}”" if title and title != "Way back" else "Way back"
 
 
 def origin_text(origin: Sequence[Origin]) -> str:
     """Return where a followed or derived section comes from, for the small print; '' for none."""
-    if not origin:
+    last = origin[-1] if origin else None
+    if last is None or not last.title:
         return ""
-    last = origin[-1]
-    title = last.title or english.spoken(last.name)
     if last.kind == "follow":
-        return f"from: {title}"
-    if last.kind == "reach":
-        return f"worked out: the way to {title}"
-    return f"worked out from: {title}" if title else "worked out from what was taken off"
+        return f"from: {last.title}"
+    return "worked out: the shortest safe way" if last.kind == "reach" else "worked out"
 
 
-def as_line(text: Line) -> Line:
-    """Return the line with a capital and a full stop."""
-    return ended(capital(text))
+def undoes_text(number: str) -> str:
+    """Return where a step of the way back comes from: `worked out from step 2.3`."""
+    return f"worked out from step {number}"

@@ -10,15 +10,17 @@ from collections.abc import Callable, Mapping, Sequence
 
 from compiler.model import Energy, Prose
 from compiler.walk.nodes import Act, Deed, Spot, Target
-from compiler.wording.nouns import name_of, noun
+from compiler.wording.nouns import noun
 from compiler.wording.operands import prose
-from compiler.wording.text import Line, Piece, line, parted, sentence
+from compiler.wording.text import Line, Piece, line, paragraph, parted, sentence, words_only
 from compiler.wording.values import measure
 from compiler.wording.voice import Voice
 
 _DEAD = frozenset({"electrical", "stored-charge", "external-supply"})
 _NOTHING_STORED = frozenset({"electrical", "external-supply"})
-_FLOWS = frozenset({"pressure", "hydraulic", "pneumatic", "steam", "chemical"})
+_UNDER_PRESSURE = frozenset({"pressure", "hydraulic", "pneumatic", "steam"})
+_FLOWS = _UNDER_PRESSURE | {"chemical"}
+_SUPPLIED = _UNDER_PRESSURE | {"electrical", "external-supply"}
 
 
 def isolation_lines(voice: Voice, act: Act, with_tool: Line = ()) -> tuple[Line, ...]:
@@ -38,7 +40,15 @@ def _energies(voice: Voice, targets: Sequence[Spot]) -> list[tuple[Target, Energ
 
 
 def _known(voice: Voice, targets: Sequence[Spot]) -> Line:
-    return parted([line(name_of(energy)) for _, energy in _energies(voice, targets)])
+    return parted([noun(voice, target).words for target, _ in _energies(voice, targets)])
+
+
+def _saying(lead: Piece, voice: Voice, text: Prose) -> Line:
+    """Return our words, a colon, the author's words; two sentences if those have a colon too."""
+    said = prose(voice, text)
+    if ":" in words_only(said):
+        return paragraph(sentence(lead), sentence(said))
+    return sentence(lead, ": ", said)
 
 
 def energy_size(voice: Voice, energy: Energy) -> Line:
@@ -52,7 +62,7 @@ def _shut_down(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[
     """(c)(9): tell those affected; (d)(1): know the energies; (d)(2): stop in the usual way."""
     return (
         sentence("tell the people affected that the machine will be shut down and locked out"),
-        sentence("know the kind, size and danger of: ", _known(voice, targets)),
+        sentence("know the kind, size and danger of ", _known(voice, targets)),
         sentence("stop the machine in the usual way"),
     )
 
@@ -65,7 +75,7 @@ def _isolate(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Li
         if not energy.isolate_at:
             made.append(sentence("operate the isolating device of ", named))
         made += [
-            sentence("operate the isolating device of ", named, ": ", prose(voice, device))
+            sentence("isolate ", named, " at ", prose(voice, device))
             for device in energy.isolate_at
         ]
     return tuple(made)
@@ -91,10 +101,10 @@ def _discharge(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[
         named = noun(voice, target).words
         if not energy.release and energy.kind not in _NOTHING_STORED:
             made.append(sentence("let out, block or restrain what is stored in ", named))
-        lead: Piece = ("make ", named, " safe: ")
-        if energy.kind in _FLOWS:
-            lead = ("let out what is stored in ", named, ": ")
-        made += [sentence(lead, prose(voice, how)) for how in energy.release]
+        lead: Piece = ("make ", named, " safe")
+        if energy.kind in _UNDER_PRESSURE:
+            lead = ("relieve the pressure of ", named)
+        made += [_saying(lead, voice, how) for how in energy.release]
     return tuple(made)
 
 
@@ -109,8 +119,7 @@ def _verify(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Lin
         if not energy.verify:
             made.append(sentence("prove", tool, " that ", named, state))
         made += [
-            sentence("prove", tool, " that ", named, state, ": ", prose(voice, how))
-            for how in energy.verify
+            _saying(("prove", tool, " that ", named, state), voice, how) for how in energy.verify
         ]
     return tuple(made)
 
@@ -118,7 +127,7 @@ def _verify(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Lin
 def _clear(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
     """(e)(1) and (e)(2)(i): the area is looked over, people are clear."""
     return (
-        sentence("look round: tools and loose things are out, the machine is whole"),
+        sentence("make sure that tools and loose things are out and that the machine is whole"),
         sentence("make sure that everyone stands clear"),
     )
 
@@ -138,7 +147,8 @@ def _energize(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[L
     for target, energy in _energies(voice, targets):
         named = noun(voice, target).words
         how: list[Prose] = list(energy.restore)
-        pieces: list[Piece] = [sentence("restore ", named)]
+        verb = "restore " if energy.kind in _SUPPLIED else "undo the isolation of "
+        pieces: list[Piece] = [sentence(verb, named)]
         for text in how:
             pieces += [" ", sentence(prose(voice, text))]
         made.append(line(pieces))

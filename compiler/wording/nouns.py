@@ -13,7 +13,6 @@ from compiler.model import (
     Consumable,
     Energy,
     Fastener,
-    Part,
     Tool,
 )
 from compiler.trade.tools import KINDS
@@ -21,11 +20,12 @@ from compiler.walk.nodes import Target
 from compiler.wording import english
 from compiler.wording.english import a_or_an, plural
 from compiler.wording.fasteners import described
-from compiler.wording.text import Line, Link, Piece, Plain, Strong, line, parted
-from compiler.wording.values import measure, quantity_text
+from compiler.wording.text import Line, Link, Piece, Plain, Strong, line
+from compiler.wording.values import quantity_text
 from compiler.wording.voice import Voice, count_meant, members_meant
 
 _HAND_TURNED = frozenset({"knob", "nut", "screw", "bolt", "handle", "wheel", "pin", "peg"})
+_ONE_WORD = frozenset({"pin", "clip", "wedge", "screw", "key"})
 Article: TypeAlias = Literal["the", "a", "none"]
 
 _BEHIND_NOUN = re.compile(r"[A-Z]*\d+[A-Za-z]?|[A-Z]")
@@ -65,11 +65,12 @@ def noun(
     *,
     article: Article = "the",
     new: bool = False,
-    mass: bool = False,
+    brief: bool = False,
 ) -> Noun:
     """Return a thing in words.
 
-    `new` says that a new one is meant, with its part number; `mass` adds what it weighs.
+    `new` says that a new one is meant, with its part number. `brief` leaves the size and the count
+    of fasteners out: for what was named in full just before.
     """
     thing = voice.thing(target.key)
     if thing is None:
@@ -77,17 +78,17 @@ def noun(
         return Noun(line("the " if article == "the" else "", words), False)
     age = "a new" if new else target.age
     if isinstance(thing, Fastener):
+        if brief and not age and not target.each:
+            return brief_fastener(voice, thing, target)
         return _fastener(voice, thing, target, article, age)
     if isinstance(thing, Tool):
         return tool_noun(voice, thing)
     if isinstance(thing, Consumable) and not age:
         return Noun(line(_stuff(english.in_brackets(name_of(thing)))), False)
-    return _plain_thing(voice, thing, target, article, age, mass)
+    return _plain_thing(voice, thing, target, article, age)
 
 
-def _plain_thing(
-    voice: Voice, thing: AnyThing, target: Target, article: Article, age: str, mass: bool
-) -> Noun:
+def _plain_thing(voice: Voice, thing: AnyThing, target: Target, article: Article, age: str) -> Noun:
     members, count = members_meant(thing, target), count_meant(thing, target)
     label = english.in_brackets(name_of(thing))
     words, proper = with_members(label, members, count)
@@ -95,7 +96,7 @@ def _plain_thing(
     head: Line = (Link(words, anchor),) if anchor else (Plain(words),)
     many = count > 1 or (count == 1 and english.is_plural(words))
     lead = determiner(words, article, age, count, target.each, proper or english.is_name(words))
-    return Noun(line(lead, head, _brackets(voice, thing, count, age, mass)), many)
+    return Noun(line(lead, head, _brackets(thing, age)), many)
 
 
 def determiner(words: str, article: Article, age: str, count: int, each: bool, proper: bool) -> str:
@@ -126,13 +127,14 @@ def with_members(label: str, members: Sequence[str], count: int) -> tuple[str, b
 
     `levelling foot`, ("1", "3") gives `levelling feet 1 and 3`; `gear`, ("left",) `left gear`.
     """
-    many = count > 1 and not english.is_plural(label)
+    named = plural(label) if count > 1 and not english.is_plural(label) else label
     if not members:
-        return (plural(label) if many else label), False
+        return named, False
     if all(_BEHIND_NOUN.fullmatch(member) for member in members):
-        return f"{plural(label) if many else label} {member_list(members)}", True
-    words = english.listed([english.spoken(m) if " " in m else m for m in members])
-    return f"{words} {plural(label) if many else label}", False
+        # The members stand right behind the noun: `jacking screws 1 and 2 (M10)`.
+        head, tail = english.split_at_noun(named)
+        return f"{head} {member_list(members)}{tail}", True
+    return f"{english.listed([english.spoken(m) for m in members])} {named}", False
 
 
 def member_list(members: Sequence[str]) -> str:
@@ -144,32 +146,45 @@ def member_list(members: Sequence[str]) -> str:
     return english.listed(list(members))
 
 
-def _brackets(voice: Voice, thing: AnyThing, count: int, age: str, mass: bool) -> Line:
-    """Return ` (number CG-40, 1.8 kg each)`, as far as there is something to say."""
-    said: list[Piece] = []
+def _brackets(thing: AnyThing, age: str) -> str:
+    """Return ` (number CG-40)`, ` (marked W8)`, as far as there is something to say."""
+    said: list[str] = []
     if age == "a new" and thing.number:
         said.append(f"number {thing.number}")
     if isinstance(thing, Connection) and thing.marked:
         said.append(f"marked {thing.marked}")
-    if mass and isinstance(thing, Part) and thing.mass is not None:
-        each = " each" if count > 1 else ""
-        said.append(line(measure(voice, thing.mass), each))
-    if not said:
-        return ()
-    pieces: list[Piece] = [said[0]]
-    for piece in said[1:]:
-        pieces += [", ", piece]
-    return line(" (", pieces, ")")
+    return f" ({', '.join(said)})" if said else ""
+
+
+def brief_fastener(voice: Voice, thing: Fastener, target: Target) -> Noun:
+    """Return a fastener by the author's name alone: `the hatch bolts`, `foot nut 1`."""
+    members, count = members_meant(thing, target), count_meant(thing, target)
+    words, proper = with_members(called(thing), members, count)
+    lead = "" if proper or english.is_name(words) else "the "
+    many = count > 1 or english.is_plural(words)
+    return Noun(line(lead, Link(words, voice.anchor(thing))), many)
+
+
+def called(thing: Fastener) -> str:
+    """Return what a fastener is called: the author's name, and what it is if nothing else says it.
+
+    `gate hinge`, which is a pin, is called `gate hinge pin`.
+    """
+    name = name_of(thing)
+    size, kind = described(thing)
+    if size or kind not in _ONE_WORD or name.split(" ")[-1] in (kind, *_HAND_TURNED):
+        return name
+    return f"{name} {kind}"
 
 
 def _fastener(voice: Voice, thing: Fastener, target: Target, article: Article, age: str) -> Noun:
     members, count = members_meant(thing, target), count_meant(thing, target)
     size, kind = described(thing)
-    called = name_of(thing)
+    name = called(thing)
     anchor = voice.anchor(thing)
     many = count > 1
-    if _speaks_for_itself(size, kind, called):
-        words, proper = with_members(called, members, count)
+    if _speaks_for_itself(size, kind, name):
+        words, proper = with_members(name, members, count)
         number = f" (number {thing.number})" if age == "a new" and thing.number else ""
         sized_name: Piece = (
             (Strong(size), " ", Link(words, anchor)) if size else Link(words, anchor)
@@ -177,7 +192,7 @@ def _fastener(voice: Voice, thing: Fastener, target: Target, article: Article, a
         first = f"{size} {words}".strip()
         lead = determiner(first, article, age, count, target.each, proper and not size)
         return Noun(line(lead, sized_name, number), many or english.is_plural(words))
-    named, _ = with_members(called, members, len(members))
+    named, _ = with_members(name, members, len(members))
     number = f", number {thing.number}" if age == "a new" and thing.number else ""
     spoken_kind = plural(kind) if many else kind
     first = f"{size} {spoken_kind}".strip()
@@ -187,11 +202,11 @@ def _fastener(voice: Voice, thing: Fastener, target: Target, article: Article, a
     return Noun(words_line, many)
 
 
-def _speaks_for_itself(size: str, kind: str, called: str) -> bool:
+def _speaks_for_itself(size: str, kind: str, name: str) -> bool:
     """Return whether the author's name says what it is: `hinge clip`, `drain plug`."""
-    if kind in ("", "fastener") or called == kind or called.endswith(f" {kind}"):
+    if kind in ("", "fastener") or name == kind or name.endswith(f" {kind}"):
         return True
-    return not size and kind in ("screw", "knob", "pin") and called.split()[-1] in _HAND_TURNED
+    return not size and kind in ("screw", "knob", "pin") and name.split()[-1] in _HAND_TURNED
 
 
 def tool_noun(voice: Voice, thing: Tool, size: str = "") -> Noun:
@@ -236,9 +251,3 @@ def _stuff(label: str) -> str:
     if english.is_mass(label) or english.is_plural(label):
         return label
     return a_or_an(label)
-
-
-def nouns(voice: Voice, targets: Sequence[Target], *, mass: bool = False) -> Noun:
-    """Return several things as one list."""
-    made = [noun(voice, target, mass=mass) for target in targets]
-    return Noun(parted([one.words for one in made]), len(made) > 1 or any(n.many for n in made))

@@ -45,7 +45,7 @@ def _prose_part(voice: Voice, part: str | Selection | LoopUse | Amount, before: 
     if _HAS_ARTICLE.search(before) and named and isinstance(named[0], Plain):
         first = re.sub(r"^(?:the|an|a) ", "", named[0].text)
         return line(first, named[1:])
-    if not before.strip():
+    if not before.strip() or before.rstrip().endswith((".", "?", "!")):
         return capital(named)
     return named
 
@@ -63,10 +63,10 @@ def prose_text(text: Prose) -> str:
     return "".join(words)
 
 
-def operand(voice: Voice, spot: Spot, *, mass: bool = False) -> Line:
+def operand(voice: Voice, spot: Spot) -> Line:
     """Return what is acted on, or what a phrase names."""
     if isinstance(spot, Target):
-        return noun(voice, spot, mass=mass).words
+        return noun(voice, spot).words
     if isinstance(spot, Amount):
         return line(measure(voice, spot))
     if isinstance(spot, Prose):
@@ -82,11 +82,9 @@ def is_many(voice: Voice, spots: Sequence[Spot]) -> bool:
     return isinstance(only, Target) and noun(voice, only).many
 
 
-def operands(
-    voice: Voice, spots: Sequence[Spot], joined: str = "and", *, mass: bool = False
-) -> Line:
+def operands(voice: Voice, spots: Sequence[Spot], joined: str = "and") -> Line:
     """Return several operands as one list; members of one set are named together."""
-    return parted([operand(voice, spot, mass=mass) for spot in _together(spots)], joined)
+    return parted([operand(voice, spot) for spot in _together(spots)], joined)
 
 
 def _together(spots: Sequence[Spot]) -> list[Spot]:

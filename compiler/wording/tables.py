@@ -17,7 +17,7 @@ from compiler.model import (
 from compiler.trade.safety import ENERGIES
 from compiler.walk.nodes import Target
 from compiler.wording.english import spoken
-from compiler.wording.fasteners import stack_line
+from compiler.wording.fasteners import stack_items
 from compiler.wording.nouns import noun
 from compiler.wording.text import Line, Piece, line, parted, sentence
 from compiler.wording.values import amount_text, measure
@@ -156,7 +156,8 @@ def _fastener_facts(voice: Voice, thing: Fastener) -> tuple[Line, ...]:
     if thing.running is not None:
         made.append(sentence("running torque ", measure(voice, thing.running)))
     if thing.stack:
-        made.append(stack_line(thing, many=thing.total > 1))
+        each = "on each of them" if thing.total > 1 else "on it"
+        made.append(sentence(f"{each}, from the head: {stack_items(thing)}"))
     if thing.renew:
         number = f", number {thing.number}" if thing.number else ""
         made.append(sentence("new each time", number))
@@ -169,8 +170,6 @@ def _fluid_facts(voice: Voice, fluid: Fluid) -> tuple[Line, ...]:
         said.append(line(measure(voice, fluid.amount)))
     if fluid.within is not None:
         said.append(line("in ", chosen(voice, fluid.within)))
-    if fluid.number:
-        said.append(f"number {fluid.number}")
     pieces = [piece for one in said for piece in (", ", one)][1:]
     return (sentence(pieces),) if pieces else ()
 
@@ -180,7 +179,8 @@ def _connection_facts(voice: Voice, thing: Connection) -> tuple[Line, ...]:
     if thing.marked:
         made.append(sentence(f"marked {thing.marked}"))
     if thing.joins:
-        made.append(sentence("joins ", chosen_all(voice, thing.joins)))
+        verb = "joins " if len(thing.joins) > 1 else "goes to "
+        made.append(sentence(verb, chosen_all(voice, thing.joins)))
     if thing.carries:
         made.append(sentence("carries ", _keys(voice, (thing.carries,))))
     return tuple(made)

@@ -5,23 +5,30 @@ from __future__ import annotations
 from collections.abc import Sequence as Many
 from dataclasses import replace
 
-from compiler.model import Amount, Consumable, Fastener, Sequence, Stage
+from compiler.model import Amount, Fastener, Sequence, Stage
 from compiler.walk.nodes import Act, Target, WalkPhrase
 from compiler.wording import english
 from compiler.wording.nouns import Noun, name_of, noun
 from compiler.wording.operands import operands, phrase, phrases
 from compiler.wording.text import Line, Piece, line, paragraph, sentence
-from compiler.wording.values import amount_text, measure, quantity_text
+from compiler.wording.values import amount_text, measure
 from compiler.wording.voice import Voice, count_meant
 
 _TO = ("to", "hand-tight", "snug", "")
 
 
-def tighten_lines(voice: Voice, act: Act, target: Target) -> tuple[Line, ...]:
-    """Return what is said to tighten one group of fasteners."""
+def tighten_lines(
+    voice: Voice, act: Act, target: Target, tool: str = "", *, brief: bool = False
+) -> tuple[Line, ...]:
+    """Return what is said to tighten one group of fasteners.
+
+    `tool` turns it where no torque is asked for; `brief` is for what was named just before.
+    """
     thing = voice.thing(target.key)
-    named = noun(voice, target)
-    rest = phrases(voice, without_hold(act.phrases), skip=_TO)
+    named = noun(voice, target, brief=brief)
+    said = without_hold(act.phrases)
+    rest = phrases(voice, said, skip=_TO)
+    with_tool = "" if not tool or any(p.word == "with" for p in said) else f" with {tool}"
     given = _given_amount(act.phrases)
     if not isinstance(thing, Fastener):
         to: Piece = (" to ", measure(voice, given)) if given else ""
@@ -29,10 +36,11 @@ def tighten_lines(voice: Voice, act: Act, target: Target) -> tuple[Line, ...]:
     after = paragraph(*_after(voice, act, thing, named))
     by_hand = _by_hand(act, thing, given)
     if by_hand:
-        return (paragraph(sentence("tighten ", named.words, rest, " ", by_hand), after),)
+        turned = "" if by_hand == "by hand" else with_tool
+        return (paragraph(sentence("tighten ", named.words, rest, turned, " ", by_hand), after),)
     stages = _stages(thing, given)
     if not stages:
-        return (paragraph(sentence("tighten ", named.words, rest), after),)
+        return (paragraph(sentence("tighten ", named.words, rest, with_tool), after),)
     made = _stage_lines(voice, thing, target, named, stages, rest)
     return (*made[:-1], paragraph(made[-1], after))
 
@@ -98,16 +106,11 @@ def _turned(voice: Voice, stage: Stage, named: Noun) -> Line:
     if stage.kind == "angle":
         return sentence("turn ", each, " ", amount, " further")
     if stage.kind == "back-off":
-        return sentence("turn ", each, " back ", _by_turns(stage.amount))
+        return sentence("turn ", each, " back ", amount)
     return paragraph(
         sentence("turn ", each, " on until the next pin hole lines up"),
         sentence("never turn ", named.it, " back, and never go above ", amount),
     )
-
-
-def _by_turns(amount: Amount) -> str:
-    text = quantity_text(amount.low)
-    return f"by {text}" if text.startswith(("a ", "half", "one ", "three ")) else text
 
 
 def measured_torque(voice: Voice, amount: Amount) -> Line:
@@ -162,11 +165,16 @@ def _after(voice: Voice, act: Act, thing: Fastener, named: Noun) -> list[Line]:
     if thing.left_hand:
         said.append(sentence("left-hand thread: turn ", named.it, " counter-clockwise to tighten"))
     if thing.running is not None:
-        said.append(
-            sentence("the thread must take ", measure(voice, thing.running), " before it seats")
-        )
+        said.append(_running(voice, thing.running, named))
     held = counter_hold(voice, act, thing, named)
     return [*said, held] if held else said
+
+
+def _running(voice: Voice, torque: Amount, named: Noun) -> Line:
+    """Return the check of a self-locking thread: it must be felt before the joint closes."""
+    seats, threads = ("seat", "threads") if named.many else ("seats", "thread")
+    drag = measure(voice, torque)
+    return sentence(f"before {named.they} {seats}, the {threads} must take ", drag, " to turn")
 
 
 def without_hold(phrases: Many[WalkPhrase]) -> tuple[WalkPhrase, ...]:
@@ -190,18 +198,18 @@ def counter_hold(voice: Voice, act: Act, thing: Fastener | None, named: Noun) ->
     return sentence("hold ", held_noun.words, turned)
 
 
-def thread_line(voice: Voice, thing: Fastener, many: bool) -> Line:
+def thread_line(voice: Voice, thing: Fastener, target: Target) -> Line:
     """Return what the threads need before they go in; () for nothing."""
-    threads = "the threads" if many else "the thread"
+    named = noun(voice, replace(target, age="", each=False), brief=True)
+    threads = ("the threads of " if named.many else "the thread of ", named.words)
     if thing.thread == "oiled":
         return sentence("oil ", threads)
     if thing.thread == "dry":
-        return sentence("clean ", threads, " and leave ", "them" if many else "it", " dry")
+        return sentence("clean ", threads, " and leave ", named.it, " dry")
     if thing.thread == "with":
         stuff = voice.thing(thing.thread_with)
-        named = name_of(stuff) if isinstance(stuff, Consumable) else "thread locker"
-        comma = "," if "," in named else ""
-        return sentence("apply ", named, comma, " to ", threads)
+        words = english.in_brackets(name_of(stuff)) if stuff is not None else "thread locker"
+        return sentence("apply ", words, " to ", threads)
     return ()
 
 
@@ -215,7 +223,7 @@ def stage_texts(stages: Many[Stage]) -> tuple[str, ...]:
                 "torque": amount,
                 "slacken": "slacken",
                 "angle": f"turn {amount} further",
-                "back-off": f"back by {amount}",
+                "back-off": f"back {amount}",
                 "next-hole": f"on to the next pin hole, at most {amount}",
             }[stage.kind]
         )

@@ -58,10 +58,15 @@ def _high_text(amount: Amount) -> str:
 def _ranged(low: str, high: str, amount: Amount) -> str:
     text = low
     if high:
-        text = f"{_without_unit(low, high)} to {high}"
+        text = from_to(low, high)
     if amount.tolerance is not None:
         text += f" {tolerance_text(amount.tolerance)}"
     return f"{amount.qualifier} {text}" if amount.qualifier else text
+
+
+def from_to(low: str, high: str) -> str:
+    """Return a range, its unit once when both ends have the same: `8 to 10 N·m`."""
+    return f"{_without_unit(low, high)} to {high}"
 
 
 def _without_unit(low: str, high: str) -> str:
@@ -88,7 +93,7 @@ def measure(voice: Voice, amount: Amount) -> Measure:
     if not low:
         return Measure(text)
     high = second_text(voice, amount.high) if amount.high is not None else ""
-    second = f"{_without_unit(low, high)} to {high}" if high else low
+    second = from_to(low, high) if high else low
     if amount.tolerance is not None:
         second += _second_tolerance(voice, amount.tolerance)
     return Measure(text, f"{amount.qualifier} {second}".strip())
@@ -127,7 +132,7 @@ def limit_text(limit: Limit) -> str:
     low = amount_text(limit.low)
     if limit.relation == "between" and limit.high is not None:
         high = amount_text(limit.high)
-        return f"{_without_unit(low, high)} to {high}"
+        return from_to(low, high)
     return low if limit.relation == "about" else f"{limit.relation} {low}"
 
 
