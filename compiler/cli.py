@@ -1,6 +1,7 @@
 """The command `witnessmark`: arguments, files, exit codes.
 
-Exit codes: 0 clean, 1 findings of error weight, 2 wrong use, 3 a fault of this program.
+Exit codes: 0 clean, 1 findings of error weight, 2 wrong use, 3 a fault of this program; 130 when
+it is stopped by hand.
 Heavy libraries are loaded only by the commands that need them, so `--help` is quick.
 """
 
@@ -11,7 +12,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from compiler.exit_codes import CLEAN, OUR_FAULT, WRONG_USE
+from compiler.exit_codes import CLEAN, INTERRUPTED, OUR_FAULT, WRONG_USE
 
 if TYPE_CHECKING:
     from compiler.terminal import Terminal
@@ -20,12 +21,15 @@ if TYPE_CHECKING:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command with `argv` (default: the process's own) and return its exit code."""
     words = list(sys.argv[1:] if argv is None else argv)
-    if words == ["--version"]:
+    try:
+        arguments = _parser().parse_args(words)
+    except SystemExit as stop:  # argparse has said why
+        return stop.code if isinstance(stop.code, int) else WRONG_USE
+    if arguments.version:
         from compiler import __version__
 
         sys.stdout.write(f"witnessmark {__version__}\n")
         return CLEAN
-    arguments = _parser().parse_args(words)
     run: Callable[[argparse.Namespace, Terminal], int] | None = getattr(arguments, "run", None)
     if run is None:
         _parser().print_help()
@@ -37,10 +41,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return run(arguments, terminal)
     except KeyboardInterrupt:
         terminal.say("Stopped.")
-        return 130
-    except BrokenPipeError:
-        sys.stderr.close()
-        return CLEAN
+        return INTERRUPTED
     except Exception as error:
         return _own_fault(error, words, terminal)
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+import os
+import shlex
+from collections.abc import Iterable
 from pathlib import Path
 
 from compiler.exit_codes import CLEAN, WRONG_USE
-from compiler.findings.model import Finding
-from compiler.load import Folder, load_folder, project_of
-from compiler.pipeline import Compiled, compile_sources
-from compiler.reporting import report
+from compiler.findings.model import Finding, is_error
+from compiler.load import project_of
+from compiler.reporting import Checked, check_folder, report
 from compiler.source import SourceFile
 from compiler.terminal import Terminal
 
@@ -18,18 +19,47 @@ from compiler.terminal import Terminal
 def check(arguments: argparse.Namespace, terminal: Terminal) -> int:
     """Say what is wrong in the given files and folders."""
     paths = [Path(p) for p in arguments.paths] or [default_folder()]
-    missing = [p for p in paths if not p.exists()]
-    if missing:
-        return _no_such(missing[0], terminal)
+    for path in paths:
+        if not _is_there(path):
+            return _no_such(path, terminal)
+        if not path.is_dir() and path.suffix.lower() != ".proc":
+            terminal.say(f"{path} is no file of steps. Those end in .proc.")
+            return WRONG_USE
     findings: list[Finding] = []
     sources: dict[str, SourceFile] = {}
     for root, wanted in _by_project(paths).items():
-        folder = load_folder(root)
-        compiled = compile_sources(folder.sources, folder.probe, progress=terminal.progress)
-        sources.update(compiled.sources)
-        found = (*folder.findings, *compiled.findings)
-        findings += [f for f in found if not wanted or f.span.file in wanted]
+        checked = check_folder(root, terminal)
+        if checked.is_empty and not wanted:
+            return _nothing_in(root, terminal)
+        unread = sorted(wanted - _read(checked))
+        if unread:
+            terminal.say(
+                f"{checked.root}{unread[0]} was not read: a hidden file or folder, or one that is "
+                "also there under another name. Name the folder it really lies in."
+            )
+            return WRONG_USE
+        sources.update(checked.sources)
+        findings += _of_files(checked, wanted) if wanted else checked.findings
     return report(findings, sources.get, terminal)
+
+
+def _read(checked: Checked) -> set[str]:
+    """Return the files of a folder that were read, or of which it was said why not."""
+    known = {source.path for source in checked.folder.sources}
+    return known | {finding.span.file for finding in checked.folder.findings}
+
+
+def _of_files(checked: Checked, wanted: Iterable[str]) -> list[Finding]:
+    """Return the findings in the wanted files.
+
+    Errors in the rest of the folder belong to them when they kept a procedure from being walked
+    through: without those, a file that was hardly checked would seem to be clean.
+    """
+    shown = {checked.root + file for file in wanted}
+    walked = {key for key, _ in checked.compiled.walks}
+    procedures = checked.compiled.world.procedures.values()
+    held_up = any(p.file in wanted and p.key not in walked for p in procedures)
+    return [f for f in checked.findings if f.span.file in shown or (held_up and is_error(f))]
 
 
 def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
@@ -40,14 +70,17 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
     root = Path(arguments.folder) if arguments.folder else default_folder()
     if not root.is_dir():
         return _no_such(root, terminal)
-    folder, compiled = compile_folder(root, terminal)
-    code = report((*folder.findings, *compiled.findings), compiled.sources.get, terminal)
+    checked = check_folder(root, terminal)
+    if checked.is_empty:
+        return _nothing_in(root, terminal)
+    code = report(checked.findings, checked.sources.get, terminal)
     if code != CLEAN:
         terminal.say("Nothing was written: mend what is marked as an error first.")
         return code
     out = Path(arguments.out)
+    sheets = not arguments.no_sheets
     jobs = output_jobs(
-        compiled.library(), folder.picture_bytes, arguments.paper, sheets=not arguments.no_sheets
+        checked.compiled.library(), checked.folder.picture_bytes, arguments.paper, sheets
     )
     try:
         written = write_outputs(out, jobs, terminal.progress)
@@ -55,12 +88,17 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
         terminal.say(str(refused))
         return WRONG_USE
     if terminal.format == "text":
-        terminal.print(f"Wrote {written.made} files, kept {written.kept} that had not changed.")
+        removed = f", took {written.removed} away" if written.removed else ""
+        terminal.print(f"Wrote {_files(written.made)}, kept {written.kept} as they were{removed}.")
         terminal.print(f"Pages:  {out / 'site' / 'index.html'}")
-        if not arguments.no_sheets:
-            terminal.print(f"Sheets: {out / 'sheets'}")
-        terminal.print(f"Lists:  {out / 'lists'}   Data: {out / 'data'}")
+        terminal.print(f"Sheets: {out / 'sheets' if sheets else 'none were asked for'}")
+        terminal.print(f"Lists:  {out / 'lists'}")
+        terminal.print(f"Data:   {out / 'data'}")
     return CLEAN
+
+
+def _files(count: int) -> str:
+    return "1 file" if count == 1 else f"{count} files"
 
 
 def watch(arguments: argparse.Namespace, terminal: Terminal) -> int:
@@ -80,19 +118,22 @@ def tools(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.tool_answer import tool_answer
 
     given = Path(arguments.procedure)
+    is_file = given.suffix.lower() == ".proc"
     if arguments.folder:
         root = Path(arguments.folder)
-    elif given.suffix == ".proc" and given.exists():
-        root = project_of(given)
+    elif is_file and given.is_file():
+        root = _project(given)[0]
     else:
         root = default_folder()
     if not root.is_dir():
         return _no_such(root, terminal)
-    folder, compiled = compile_folder(root, terminal)
-    if not compiled.is_clean:
-        return report((*folder.findings, *compiled.findings), compiled.sources.get, terminal)
-    name = given.stem if given.suffix == ".proc" else arguments.procedure
-    answer = tool_answer(compiled, name, arguments.model or "", terminal.format)
+    checked = check_folder(root, terminal)
+    if checked.is_empty:
+        return _nothing_in(root, terminal)
+    if not checked.is_clean:
+        return report(checked.findings, checked.sources.get, terminal)
+    name = given.stem if is_file else arguments.procedure
+    answer = tool_answer(checked.compiled, name, arguments.model or "", terminal.format)
     if answer.text:
         terminal.print(answer.text)
     if answer.refusal:
@@ -107,11 +148,17 @@ def new(arguments: argparse.Namespace, terminal: Terminal) -> int:
 
     folder = Path(arguments.folder) if arguments.folder else default_folder()
     try:
-        path = write_starter(arguments.kind, arguments.name, arguments.machine or "", folder)
+        started = write_starter(arguments.kind, arguments.name, arguments.machine or "", folder)
     except StarterRefused as refused:
         terminal.say(str(refused))
         return WRONG_USE
-    terminal.print(f"Wrote {path}. Open it in your editor, then run: witnessmark check {path}")
+    for path in started.paths:
+        terminal.print(f"Wrote {path}")
+    if started.remark:
+        terminal.say(started.remark)
+    terminal.print(
+        f"Open it in your editor, then run: witnessmark check {shlex.quote(str(started.paths[0]))}"
+    )
     return CLEAN
 
 
@@ -134,35 +181,60 @@ def explain(arguments: argparse.Namespace, terminal: Terminal) -> int:
     return CLEAN
 
 
-def compile_folder(root: Path, terminal: Terminal) -> tuple[Folder, Compiled]:
-    """Load and compile one folder, telling how far it is."""
-    folder = load_folder(root)
-    return folder, compile_sources(folder.sources, folder.probe, progress=terminal.progress)
-
-
 def default_folder() -> Path:
     """Return the folder meant when none is named: `procedures` if it is there, or this one."""
     here = Path("procedures")
     return here if here.is_dir() else Path()
 
 
-def _by_project(paths: Sequence[Path]) -> dict[Path, set[str]]:
+def _by_project(paths: Iterable[Path]) -> dict[Path, set[str]]:
     """Group the paths by the folder compiled; the set names the files asked for (empty: all)."""
-    wanted: dict[Path, set[str]] = {}
+    wanted: dict[Path, set[str]] = {path: set() for path in paths if path.is_dir()}
     for path in paths:
-        if path.is_dir():
-            wanted[path] = set()
-            continue
-        root = project_of(path)
-        if wanted.get(root) == set():
-            continue
-        wanted.setdefault(root, set()).add(path.resolve().relative_to(root.resolve()).as_posix())
+        if path not in wanted:
+            root, file = _project(path)
+            if wanted.get(root) != set():
+                wanted.setdefault(root, set()).add(file)
     return wanted
 
 
+def _project(file: Path) -> tuple[Path, str]:
+    """Return the folder that a file is compiled with, as seen from here, and its path in there.
+
+    Without a shop file above it, that is the default folder if the file lies below it, or else the
+    file's own.
+    """
+    here = Path(os.path.abspath(file))
+    root = project_of(here)
+    usual = Path(os.path.abspath(default_folder()))
+    if root == here.parent and usual.name == "procedures" and usual in here.parents:
+        root = usual
+    shown = root if file.is_absolute() else Path(os.path.relpath(root))
+    return shown, here.relative_to(root).as_posix()
+
+
+def _is_there(path: Path) -> bool:
+    """Return whether the path can be opened at all; one too long or with a NUL cannot."""
+    try:
+        return path.exists() or path.is_symlink()
+    except (OSError, ValueError):
+        return False
+
+
 def _no_such(path: Path, terminal: Terminal) -> int:
+    if path.is_file():
+        terminal.say(f"{path} is a file. Name the folder that it lies in: {path.parent}")
+    else:
+        terminal.say(
+            f"There is no {path}. Name a folder or file that is there, or make a first one with: "
+            "witnessmark new procedure NAME"
+        )
+    return WRONG_USE
+
+
+def _nothing_in(root: Path, terminal: Terminal) -> int:
     terminal.say(
-        f"There is no {path}. Name a folder or file that is there, "
-        "or make one with: witnessmark new"
+        f"There is no .proc file in {root.absolute()}. Name the folder where they are, or make a "
+        "first one with: witnessmark new procedure NAME"
     )
     return WRONG_USE

@@ -13,3 +13,6 @@ WRONG_USE = 2
 
 OUR_FAULT = 3
 """This program is at fault, not a procedure."""
+
+INTERRUPTED = 130
+"""Stopped by hand: what shells give for Ctrl-C, 128 and the number of the signal."""

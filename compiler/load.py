@@ -11,7 +11,7 @@ import os
 import re
 import struct
 import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path, PurePosixPath
@@ -108,15 +108,18 @@ class _PictureBytes(Mapping[str, bytes]):
         return len(self._paths)
 
 
-def load_folder(root: Path) -> Folder:
+def load_folder(
+    root: Path, leave_out: Callable[[Path], Collection[str]] = lambda folder: ()
+) -> Folder:
     """Read every `*.proc` file below `root`, in the order of their paths.
 
-    Hidden folders are left out; a folder reached twice over links is read once.
+    Hidden folders are left out; a folder reached twice over links is read once. `leave_out` names
+    what is to be left out of a folder: what was written to it by an earlier build, for one.
     """
     sources: list[SourceFile] = []
     findings: list[Finding] = []
     pictures: list[str] = []
-    for path in sorted(_files(root, findings)):
+    for path in sorted(_files(root, leave_out, findings)):
         suffix = PurePosixPath(path).suffix.lower()
         if suffix == ".proc":
             if len(sources) == MOST_FILES:
@@ -157,7 +160,9 @@ def _starts_as_shop(path: Path) -> bool:
     return False
 
 
-def _files(root: Path, findings: list[Finding]) -> Iterator[str]:
+def _files(
+    root: Path, leave_out: Callable[[Path], Collection[str]], findings: list[Finding]
+) -> Iterator[str]:
     """Yield the paths of all files below `root`, relative to it."""
     seen: set[tuple[int, int]] = set()
     waiting = [("", 0)]
@@ -172,9 +177,10 @@ def _files(root: Path, findings: list[Finding]) -> Iterator[str]:
         except OSError as error:
             findings.append(_not_readable(folder or ".", _because(error)))
             continue
+        unwanted = leave_out(root / folder)
         for entry in entries:
             path = f"{folder}/{entry.name}" if folder else entry.name
-            if entry.name.startswith("."):
+            if entry.name.startswith(".") or entry.name in unwanted:
                 continue
             if not entry.is_dir():
                 yield path
