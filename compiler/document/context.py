@@ -152,18 +152,18 @@ class Known:
 
     def add(self, step_id: str, step: MeasureStep | QuestionStep, field_id: str) -> None:
         """Keep a record that is made in the step with this id."""
-        self._records.setdefault(_prefix(step_id), {})[step.name] = step
-        self._fields[_prefix(step_id), step.name] = field_id
+        self._records.setdefault(prefix_of(step_id), {})[step.name] = step
+        self._fields[prefix_of(step_id), step.name] = field_id
 
     def records(self, id: str) -> Mapping[str, MeasureStep | QuestionStep]:
         """Return the records that the node with this id can speak of, by name."""
-        return self._records.get(_prefix(id), {})
+        return self._records.get(prefix_of(id), {})
 
     def field_id(self, id: str, name: str) -> str:
         """Return the field of a record that the node with this id speaks of; '' for none."""
-        return self._fields.get((_prefix(id), name), "")
+        return self._fields.get((prefix_of(id), name), "")
 
 
-def _prefix(id: str) -> str:
+def prefix_of(id: str) -> str:
     """Return what stands before the ids of one procedure: `open-pump/` of `open-pump/step`."""
     return id[: id.rfind("/") + 1]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from compiler.document.context import Context, Known
+from compiler.document.context import Context, Known, prefix_of
 from compiler.document.diagrams import diagrams
 from compiler.document.fields import answer_text, fields
 from compiler.document.model import (
@@ -73,7 +73,7 @@ class _Around:
 class Views:
     """Makes the views of one walk-through; what it knows grows on the way.
 
-    `undone` leads from the id of a step of the way back to that of the step it undoes.
+    `undone` leads from the id of a step or section of the way back to that of what it undoes.
     """
 
     ctx: Context
@@ -108,8 +108,6 @@ class Views:
         made = fields(ctx, node, around.items)
         if isinstance(step, MeasureStep | QuestionStep) and step.name:
             self.known.add(node.id, step, made[0].id)
-        if node.origin and node.origin[-1].kind == "refit":
-            self.undone[node.id] = ctx.shown_id(node.origin[-1].name)
         takes = extras.takes
         lines = self._lines(node)
         return StepView(
@@ -131,7 +129,7 @@ class Views:
             timer_seconds=seconds,
             timer_text=format_quantity(node.timer) if node.timer is not None else "",
             by=role_words(voice, node.by) if node.by else "",
-            from_text=origin_text(node.origin) if node.origin != around.origin else "",
+            from_text=self._from_text(node, around),
             source=ctx.place(step.span),
             kind=_kind(node),
             go_to=_goes_to(node),
@@ -164,8 +162,20 @@ class Views:
             whys=text_lines(voice, extras.whys),
             pictures=picture_views(voice, extras.pictures),
             clips=clip_views(voice, extras.clips),
-            from_text=origin_text(node.origin) if node.origin != around.origin else "",
+            from_text=self._from_text(node, around),
         )
+
+    def _from_text(self, node: StepNode | SectionNode, around: _Around) -> str:
+        """Return where a node comes from; what surrounds it has said the same already."""
+        if not node.origin or node.origin == around.origin:
+            return ""
+        last = node.origin[-1]
+        if last.kind == "refit":
+            # A step names the step it undoes, a section its section, by the id it has there.
+            undone = last.name if isinstance(node, StepNode) else prefix_of(node.id) + last.name
+            self.undone[node.id] = self.ctx.shown_id(undone)
+        procedure = self.ctx.world.procedures.get(last.name) if last.kind == "follow" else None
+        return origin_text(last, shared=procedure is not None and procedure.is_block)
 
     def _repeat(self, node: RepeatNode, around: _Around) -> RepeatView:
         ctx, extras, voice = self.ctx, node.extras, self.ctx.voice

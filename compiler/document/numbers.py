@@ -38,7 +38,7 @@ def numbered(
 ) -> tuple[NodeView, ...]:
     """Return the body with numbers, and with the words that name a number.
 
-    `undone` leads from the id of a step of the way back to that of the step it undoes.
+    `undone` leads from the id of a step or section of the way back to that of what it undoes.
     """
     made = _nodes(body, _Counter(""))
     numbers = numbers_of(made)
@@ -84,6 +84,10 @@ class _Naming:
         if isinstance(node, LanesView):
             lanes = tuple(replace(lane, nodes=self._nodes(lane.nodes)) for lane in node.lanes)
             return replace(node, lanes=lanes)
+        if isinstance(node, SectionView):
+            number = self.numbers.get(self.undone.get(node.id, ""), "")
+            if number:
+                node = replace(node, from_text=undoes_text(number, is_section=True))
         return replace(node, nodes=self._nodes(node.nodes))
 
     def _nodes(self, body: Sequence[NodeView]) -> tuple[NodeView, ...]:

@@ -68,14 +68,14 @@ def turning_for(ctx: Context, node: StepNode) -> Turning:
 
 def _turner(ctx: Context, turn: TurnLine) -> str:
     """Return the tools chosen to turn a fastener: `a 5 mm hex key`; the need when none is there."""
-    tools = [ctx.voice.thing(key) for key in turn.tools]
-    words = [
-        words_only(tool_noun(ctx.voice, tool, turn.size if tool.sizes else "").words)
-        for tool in tools
-        if isinstance(tool, Tool)
-    ]
-    if words:
-        return " and ".join(words)
+    found = [ctx.voice.thing(key) for key in turn.tools]
+    tools = [tool for tool in found if isinstance(tool, Tool)]
+    if tools:
+        # What has a size goes on what has none: `an 18 mm socket on the ratchet`.
+        tools.sort(key=lambda tool: not tool.sizes)
+        sizes = [turn.size if tool.sizes else "" for tool in tools]
+        named = [tool_noun(ctx.voice, *pair).words for pair in zip(tools, sizes, strict=True)]
+        return " on ".join(words_only(words) for words in named)
     need = short(turn.need)
     bare = not need or need.startswith(("a ", "an ")) or is_plural(need)
     return need if bare else a_or_an(need)

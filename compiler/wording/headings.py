@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 
 from compiler.model import Judged, MeasureStep, QuestionStep, StateIs, WasDone, When
@@ -119,16 +119,18 @@ def section_title(node: SectionNode) -> str:
     return f"Way back from “{title}”" if title and title != "Way back" else "Way back"
 
 
-def origin_text(origin: Sequence[Origin]) -> str:
-    """Return where a followed or derived section comes from, for the small print; '' for none."""
-    last = origin[-1] if origin else None
-    if last is None or not last.title:
+def origin_text(last: Origin, *, shared: bool = False) -> str:
+    """Return where a followed or derived section comes from, for the small print; '' for none.
+
+    Its title says the rest. `shared` tells that it is a block, which has no page of its own.
+    """
+    if not last.title:
         return ""
     if last.kind == "follow":
-        return f"from: {last.title}"
+        return "" if shared else "a procedure of its own, taken over"
     return "worked out: the shortest safe way" if last.kind == "reach" else "worked out"
 
 
-def undoes_text(number: str) -> str:
+def undoes_text(number: str, *, is_section: bool = False) -> str:
     """Return where a step of the way back comes from: `worked out from step 2.3`."""
-    return f"worked out from step {number}"
+    return f"worked out from {'section' if is_section else 'step'} {number}"

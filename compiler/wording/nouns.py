@@ -134,7 +134,7 @@ def with_members(label: str, members: Sequence[str], count: int) -> tuple[str, b
         # The members stand right behind the noun: `jacking screws 1 and 2 (M10)`.
         head, tail = english.split_at_noun(named)
         return f"{head} {member_list(members)}{tail}", True
-    return f"{english.listed([english.spoken(m) for m in members])} {named}", False
+    return f"{english.listed(list(members))} {named}", False
 
 
 def member_list(members: Sequence[str]) -> str:

@@ -156,12 +156,16 @@ def _fastener_facts(voice: Voice, thing: Fastener) -> tuple[Line, ...]:
     if thing.running is not None:
         made.append(sentence("running torque ", measure(voice, thing.running)))
     if thing.stack:
-        each = "on each of them" if thing.total > 1 else "on it"
-        made.append(sentence(f"{each}, from the head: {stack_items(thing)}"))
+        where = ", from the head: " if len(thing.stack) > 1 else " "
+        made.append(sentence(f"with{where}{stack_items(thing)}", _each(thing)))
     if thing.renew:
         number = f", number {thing.number}" if thing.number else ""
         made.append(sentence("new each time", number))
     return tuple(made)
+
+
+def _each(thing: Fastener) -> str:
+    return " on each of them" if thing.total > 1 and len(thing.stack) == 1 else ""
 
 
 def _fluid_facts(voice: Voice, fluid: Fluid) -> tuple[Line, ...]:
