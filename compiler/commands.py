@@ -50,7 +50,7 @@ def _read(checked: Checked) -> set[str]:
 
 
 def _of_files(checked: Checked, wanted: Iterable[str]) -> list[Finding]:
-    """Return the findings in the wanted files.
+    """Return the findings in the wanted files, and those that point at them.
 
     Errors in the rest of the folder belong to them when they kept a procedure from being walked
     through: without those, a file that was hardly checked would seem to be clean.
@@ -59,7 +59,12 @@ def _of_files(checked: Checked, wanted: Iterable[str]) -> list[Finding]:
     walked = {key for key, _ in checked.compiled.walks}
     procedures = checked.compiled.world.procedures.values()
     held_up = any(p.file in wanted and p.key not in walked for p in procedures)
-    return [f for f in checked.findings if f.span.file in shown or (held_up and is_error(f))]
+    return [
+        f
+        for f in checked.findings
+        if (held_up and is_error(f))
+        or shown & {f.span.file, *(place.span.file for place in f.labels)}
+    ]
 
 
 def build(arguments: argparse.Namespace, terminal: Terminal) -> int:

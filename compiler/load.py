@@ -194,7 +194,9 @@ def _read(file: Path, path: str, findings: list[Finding]) -> SourceFile | None:
     """Return the text of one file, or None and a finding."""
     try:
         if not file.is_file():
-            findings.append(_not_readable(path, "it is no ordinary file"))
+            nowhere = file.is_symlink() and not file.exists()
+            reason = "it is a link that leads nowhere" if nowhere else "it is no ordinary file"
+            findings.append(_not_readable(path, reason))
             return None
         with file.open("rb") as stream:
             data = stream.read(MOST_BYTES + 1)
