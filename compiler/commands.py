@@ -1,4 +1,8 @@
-"""What each command does; `cli.py` reads the arguments and calls these."""
+"""What each command does; `cli.py` reads the arguments and calls these.
+
+Whether a path that somebody typed is there is asked of `os.path`: it says no to a name that is too
+long or holds a NUL, where `pathlib` raises.
+"""
 
 from __future__ import annotations
 
@@ -20,9 +24,9 @@ def check(arguments: argparse.Namespace, terminal: Terminal) -> int:
     """Say what is wrong in the given files and folders."""
     paths = [Path(p) for p in arguments.paths] or [default_folder()]
     for path in paths:
-        if not _is_there(path):
+        if not os.path.lexists(path):
             return _no_such(path, terminal)
-        if not path.is_dir() and path.suffix.lower() != ".proc":
+        if not os.path.isdir(path) and path.suffix.lower() != ".proc":
             terminal.say(f"{path} is no file of steps. Those end in .proc.")
             return WRONG_USE
     findings: list[Finding] = []
@@ -73,7 +77,7 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.emit.write import OutputRefused, write_outputs
 
     root = Path(arguments.folder) if arguments.folder else default_folder()
-    if not root.is_dir():
+    if not os.path.isdir(root):
         return _no_such(root, terminal)
     checked = check_folder(root, terminal)
     if checked.is_empty:
@@ -111,7 +115,7 @@ def watch(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.watching import watch_folder
 
     root = Path(arguments.folder) if arguments.folder else default_folder()
-    if not root.is_dir():
+    if not os.path.isdir(root):
         return _no_such(root, terminal)
     return watch_folder(
         root, Path(arguments.out), arguments.paper, not arguments.no_sheets, terminal
@@ -126,11 +130,11 @@ def tools(arguments: argparse.Namespace, terminal: Terminal) -> int:
     is_file = given.suffix.lower() == ".proc"
     if arguments.folder:
         root = Path(arguments.folder)
-    elif is_file and given.is_file():
+    elif is_file and os.path.isfile(given):
         root = _project(given)[0]
     else:
         root = default_folder()
-    if not root.is_dir():
+    if not os.path.isdir(root):
         return _no_such(root, terminal)
     checked = check_folder(root, terminal)
     if checked.is_empty:
@@ -218,16 +222,8 @@ def _project(file: Path) -> tuple[Path, str]:
     return shown, here.relative_to(root).as_posix()
 
 
-def _is_there(path: Path) -> bool:
-    """Return whether the path can be opened at all; one too long or with a NUL cannot."""
-    try:
-        return path.exists() or path.is_symlink()
-    except (OSError, ValueError):
-        return False
-
-
 def _no_such(path: Path, terminal: Terminal) -> int:
-    if path.is_file():
+    if os.path.isfile(path):
         terminal.say(f"{path} is a file. Name the folder that it lies in: {path.parent}")
     else:
         terminal.say(

@@ -7,6 +7,7 @@ word: of several texts the first is taken that it has nothing to say about.
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -105,7 +106,7 @@ def _place(root: Path) -> _Place:
     from compiler.load import Folder, load_folder
     from compiler.pipeline import compile_sources
 
-    folder = load_folder(root, folders_written) if root.is_dir() else Folder(root, (), ())
+    folder = load_folder(root, folders_written) if os.path.isdir(root) else Folder(root, (), ())
     return _Place(root, folder, compile_sources(folder.sources, folder.probe).world)
 
 
@@ -149,11 +150,11 @@ def _write(folder: Path, name: str, text: str) -> Path:
         folder.mkdir(parents=True, exist_ok=True)
         with path.open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)
-    except FileExistsError as error:
-        what = path if path.exists() or path.is_symlink() else folder
-        raise StarterRefused(f"{what} is there already. Choose another name.") from error
-    except OSError as error:
-        raise StarterRefused(f"{path} cannot be written: {error.strerror or error}.") from error
+    except (OSError, ValueError) as error:
+        if os.path.lexists(path):
+            raise StarterRefused(f"{path} is there already. Choose another name.") from error
+        reason = getattr(error, "strerror", None) or str(error)
+        raise StarterRefused(f"{path} cannot be written: {reason.lower()}.") from error
     return path
 
 

@@ -67,9 +67,9 @@ def write_outputs(
     todo = sorted(jobs, key=lambda job: job.path)
     folders = sorted({job.path.split("/", 1)[0] for job in todo})
     assert len({job.path for job in todo}) == len(todo), "two jobs for one file"
-    if out.exists() and not out.is_dir():
-        raise OutputRefused(f"{out} is a file, not a folder. Choose another with --out.")
     try:
+        if out.exists() and not out.is_dir():
+            raise OutputRefused(f"{out} is a file, not a folder. Choose another with --out.")
         out.mkdir(parents=True, exist_ok=True)
         with _turn(out):
             _restore_interrupted(out)
@@ -82,11 +82,8 @@ def write_outputs(
             finally:
                 shutil.rmtree(stage, ignore_errors=True)
     except OSError as error:
-        raise OutputRefused(f"{out} cannot be written: {_because(error)}.") from error
-
-
-def _because(error: OSError) -> str:
-    return (error.strerror or type(error).__name__).lower()
+        reason = (error.strerror or type(error).__name__).lower()
+        raise OutputRefused(f"{out} cannot be written: {reason}.") from error
 
 
 @contextmanager
