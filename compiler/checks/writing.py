@@ -9,6 +9,7 @@ from dataclasses import fields, is_dataclass
 from compiler.checks.subject import Subject
 from compiler.findings.model import Finding
 from compiler.model import LoopUse, Prose, ProseStep, Selection, World
+from compiler.source import Span
 
 MOST_WORDS = 20
 """Words in an instruction. Simplified technical English (ASD-STE100) sets the same limit."""
@@ -49,12 +50,15 @@ _VAGUE = re.compile(r"\b(" + "|".join(sorted(VAGUE, key=len, reverse=True)) + r"
 def long_sentence(subject: Subject) -> Iterator[Finding]:
     """Find sentences longer than a reader holds in mind with both hands at work."""
     for prose, most in _texts(subject.world):
-        longest = max((len(_WORD.findall(s)) for s in _SENTENCE.split(_words(prose))), default=0)
-        if longest > most:
+        text = _words(prose)
+        for start, end in _sentences(text):
+            words = len(_WORD.findall(text, start, end))
+            if words <= most:
+                continue
             yield Finding(
                 "long-sentence",
-                prose.span,
-                f"A sentence here has {longest} words; more than {most} are hard to follow at the "
+                _place(prose, start, end),
+                f"This sentence has {words} words; more than {most} are hard to follow at the "
                 "machine.",
                 hint="Make it two sentences, or two steps, with one instruction each.",
             )
@@ -67,10 +71,49 @@ def vague_words(subject: Subject) -> Iterator[Finding]:
             word = match[1]
             yield Finding(
                 "vague-words",
-                prose.span,
+                _place(prose, match.start(), match.end()),
                 f"“{word}” leaves the reader to guess.",
                 hint=f"Instead, {VAGUE[word.casefold()]}.",
             )
+
+
+def _sentences(text: str) -> Iterator[tuple[int, int]]:
+    """Yield where each sentence starts and ends, its full stop included."""
+    start = 0
+    for stop in _SENTENCE.finditer(text):
+        yield start, stop.start() + 1
+        start = stop.end()
+    yield start, len(text)
+
+
+def _place(prose: Prose, start: int, end: int) -> Span:
+    """Return where in the file a piece of `_words` stands; all of the text where that is unsure."""
+    places = _places(prose)
+    if not places:
+        return prose.span
+    return Span(prose.span.file, places[start][0], places[end - 1][1])
+
+
+def _places(prose: Prose) -> list[tuple[int, int]]:
+    """Return start and end in the file of each character of `_words`.
+
+    Empty where a sign is written with a backslash: it takes more room in the file than in the text.
+    """
+    places: list[tuple[int, int]] = []
+    at = prose.span.start + 1
+    for number, part in enumerate(prose.parts):
+        if not isinstance(part, str):
+            places += [(part.span.start - 1, part.span.end + 1)] * len(_part(part))
+            at = part.span.end + 1
+            continue
+        stop = prose.span.end - 1
+        following = prose.parts[number + 1 : number + 2]
+        if following and not isinstance(following[0], str):
+            stop = following[0].span.start - 1
+        if stop - at != len(part):
+            return []
+        places += [(place, place + 1) for place in range(at, stop)]
+    return places
 
 
 def _texts(world: World) -> Iterator[tuple[Prose, int]]:

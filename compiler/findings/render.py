@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import unicodedata
 from collections.abc import Callable, Sequence
 
@@ -14,6 +15,8 @@ SourceOf = Callable[[str], SourceFile | None]
 
 _MOST_COLUMNS = 96
 """How much of a long line is shown around the marked place."""
+
+_COMMENT = re.compile(r"\s*(?:\s#(?![0-9])[^\"“”]*)?$")
 
 _STYLES = {"error": "\x1b[1;31m", "warning": "\x1b[1;33m", "mark": "\x1b[1m", "soft": "\x1b[2m"}
 _PLAIN = "\x1b[0m"
@@ -70,6 +73,9 @@ def _marked(
     room = max(20, min(width - 12, _MOST_COLUMNS))
     left = max(0, min(first - room // 3, len(text) - room))
     right = min(len(text), left + room)
+    if last == len(text) and span.end - span.start > last - first:
+        # It goes on below: what is marked of this line are its words, not the comment behind them.
+        last = max(first + 1, len(_COMMENT.sub("", text)))
     shown = ("…" if left else "") + _visible(text[left:right]) + ("…" if right < len(text) else "")
     before = ("…" if left else "") + _visible(text[left:first])
     under = _visible(text[first : min(last, right)]) or " "

@@ -81,12 +81,19 @@ class Messages:
 
     def of_reading(self, reading: Reading) -> Iterator[Finding]:
         """Yield what could not be read, and what could but cannot be right."""
-        for span in reading.open_texts[:MOST_OF_A_KIND]:
-            yield self._open_text(span)
+        open_texts = [self._open_text(span) for span in reading.open_texts[:MOST_OF_A_KIND]]
+        yield from open_texts
         for slip in reading.slips:
-            yield self._slip(slip)
+            # How far in a line with a tab stands is a guess, so what comes of it is noise.
+            if not (slip.kind in ("nested", "parent") and self._has_tab(slip.line)):
+                yield self._slip(slip)
         for remark in reading.remarks[:MOST_OF_A_KIND]:
-            yield self.of_remark(remark)
+            if not any(_overlap(remark.span, found.span) for found in open_texts):
+                yield self.of_remark(remark)
+
+    def _has_tab(self, line: Line) -> bool:
+        margin = self._text[: line.start].rpartition("\n")[2].rpartition("\r")[2]
+        return "\t" in margin
 
     def of_remark(self, remark: Remark) -> Finding:
         """Return a remark as a finding."""
@@ -334,6 +341,10 @@ _INDENTATION: dict[str, tuple[str, str]] = {
         "Put it into a file of its own.",
     ),
 }
+
+
+def _overlap(one: Span, other: Span) -> bool:
+    return one.start < other.end and other.start < one.end
 
 
 def _is_second_action(slip: Slip) -> bool:

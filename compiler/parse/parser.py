@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -35,6 +36,8 @@ def parse_text(text: str, path: str) -> Parsed:
         reading.remarks += check_shape(file, first_line_read)
     if lines and not (troubles or reading.slips or reading.remarks or reading.open_texts):
         return file, ()
+    deep = [trouble.start for trouble in troubles if trouble.slip == "deep"]
+    reading.remarks = [r for r in reading.remarks if not _right_before(text, r.span.end, deep)]
     messages = _messages(text, path)
     findings = [*messages.of_indentation(troubles), *messages.of_reading(reading)]
     if not lines:
@@ -63,6 +66,14 @@ def parse_fragment(text: str, path: str, offset: int) -> Ref | AmountLit | Numbe
     if len(text) > 200:
         return None
     return Reader(text, path, "fragment", offset).read_fragment()
+
+
+def _right_before(text: str, end: int, places: Sequence[int]) -> bool:
+    """Tell whether nothing but blanks stands between `end` and one of the places.
+
+    A line above one that is nested too deep is not to blame for having nothing below it.
+    """
+    return any(end <= at and not text[end:at].strip() for at in places)
 
 
 def _messages(text: str, path: str) -> Messages:

@@ -62,8 +62,10 @@ def check_follow(procedures: Mapping[str, model.Procedure], report: Report) -> N
     for circle in circles(arrows):
         hops = list(zip(circle, (*circle[1:], circle[0]), strict=True))
         first, *others = [places[hop] for hop in hops]
+        hint = "Take one of these lines out, or put what both need into a procedure of its own."
         if len(circle) == 1:
-            message = f"{circle[0]} follows itself."
+            message = f"{circle[0]} follows itself: this never ends."
+            hint = "To do something again, put it into a `repeat`, or write `go back to` a section."
         else:
             message = f"{round_in_words(circle, 'follows')}: this never ends."
         report.add(
@@ -74,7 +76,7 @@ def check_follow(procedures: Mapping[str, model.Procedure], report: Report) -> N
                 (span, f"{hop[0]} follows {hop[1]}")
                 for span, hop in zip(others, hops[1:], strict=True)
             ),
-            hint="Take one of these lines out, or put what both need into a procedure of its own.",
+            hint=hint,
         )
 
 
@@ -92,14 +94,15 @@ def check_things(things: Mapping[str, model.AnyThing], report: Report) -> None:
         if isinstance(thing, model.Part):
             behind[thing.key] = [s.key for s in thing.behind]
             carried[thing.key] = [thing.on.key] if thing.on is not None else []
-    _report_parts(things, circles(behind), "is behind", report)
-    _report_parts(things, circles(carried), "is carried by", report)
+    _report_parts(things, circles(behind), "is behind", "behind", report)
+    _report_parts(things, circles(carried), "is carried by", "on", report)
 
 
 def _report_parts(
     things: Mapping[str, model.AnyThing],
     found: Sequence[tuple[str, ...]],
     relation: str,
+    clause: str,
     report: Report,
 ) -> None:
     for circle in found:
@@ -109,5 +112,5 @@ def _report_parts(
             ring[0].span,
             f"{round_in_words([thing.name for thing in ring], relation)}: nobody could get there.",
             *((thing.span, f"{thing.name} is declared here") for thing in ring[1:]),
-            hint="Take one of these out.",
+            hint=f"Take `{clause}` off the one that comes out first.",
         )

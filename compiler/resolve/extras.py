@@ -9,7 +9,7 @@ from typing import Literal
 from compiler import model, syntax
 from compiler.resolve.context import Context
 from compiler.resolve.numbers import whole
-from compiler.resolve.pictures import beside
+from compiler.resolve.pictures import PictureFacts, beside
 from compiler.resolve.prose import prose
 from compiler.resolve.refs import select
 from compiler.resolve.values import RATIO, duration, quantity
@@ -190,7 +190,7 @@ def _usable(ctx: Context, text: syntax.Text, kinds: Sequence[str]) -> str:
             text.value,
             [near] if near else [],
             f"There is no {what} {path}.",
-            otherwise="The path is relative to the file it stands in.",
+            otherwise="Put it there: a path is relative to the file it stands in.",
             rule="picture-missing",
             sure=near,
             quoted=True,
@@ -202,10 +202,21 @@ def _usable(ctx: Context, text: syntax.Text, kinds: Sequence[str]) -> str:
             "picture-not-usable",
             text.span,
             f"{path} cannot be shown: {reason}.",
-            hint="Save it again as SVG, PNG or JPEG." if what == "picture" else "",
+            hint=_what_to_save(what, facts),
         )
         return ""
     return path
+
+
+def _what_to_save(what: str, facts: PictureFacts) -> str:
+    """Return what to do about a file that cannot be shown."""
+    if facts.kind == "other" and "outside" in facts.problem:
+        return "Copy it into the folder, and name it by its path from this file."
+    if what == "clip":
+        return "Name a recording here, such as an MP4 or WebM file; a drawing is a `picture`."
+    if facts.kind == "svg":
+        return "Save it as a plain drawing that holds all it shows, or as PNG."
+    return "Save it again as SVG, PNG or JPEG."
 
 
 def _from_here(file: str, path: str) -> str:

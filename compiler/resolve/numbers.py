@@ -46,7 +46,8 @@ def whole(
         problem = f"{what} is at most {most}, not {lit.text}."
     else:
         return int(value)
-    report.add("count-sanity", lit.span, problem, hint=f"Write a whole number from {least} up.")
+    right = f"from {least} to {most}" if value > most else f"from {least} up"
+    report.add("count-sanity", lit.span, problem, hint=f"Write a whole number {right}.")
     return None
 
 

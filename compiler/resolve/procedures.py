@@ -123,7 +123,7 @@ def _machine(ctx: Context, lines: Head, around: Surroundings) -> MachineParts | 
             name,
             sorted(around.machines),
             f"There is no machine {name}.",
-            otherwise="Its file may be missing from this folder.",
+            otherwise="Put the file that describes it into this folder.",
             rule="missing-machine",
         )
     return around.machines.get(name)

@@ -107,6 +107,7 @@ def known_unit(report: Report, word: syntax.Word) -> bool:
         return True
     near = nearest_units(word.text)[:3]
     sure = bool(near) and (len(near) == 1 or suggest(word.text, near) == near[0])
+    near = near[:1] if sure else near
     report.add(
         "unknown-unit",
         word.span,

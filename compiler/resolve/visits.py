@@ -109,7 +109,7 @@ def _machine(ctx: Context, node: syntax.Job, known: Known) -> str:
             name,
             sorted(known.machines),
             f"There is no machine {name}.",
-            otherwise="Its file may be missing from this folder.",
+            otherwise="Put the file that describes it into this folder.",
             rule="missing-machine",
         )
     return ""

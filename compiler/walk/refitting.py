@@ -73,13 +73,18 @@ def undone(
 
 
 def _nothing_to_undo(walker: Walker, step: Step, record: Record, was_undone: bool) -> None:
+    of_section = not isinstance(step, RefitStep) or bool(step.section)
     if was_undone:
         message = f"All that “{record.title}” took off is back in its place already."
         hint = "Take this line out, or leave the putting back to it."
+    elif not of_section:
+        message = "Nothing was taken off before this line, so there is nothing to put back."
+        hint = "Take this line out, or put it behind the steps that take something off."
     else:
         message = f"“{record.title}” takes nothing off, so there is nothing to put back."
         hint = "Take this line out, or name another section."
-    walker.tally.find("cannot-refit", step.span, message, Label(record.span, "this one"), hint=hint)
+    labels = (Label(record.span, "this one"),) if of_section else ()
+    walker.tally.find("cannot-refit", step.span, message, *labels, hint=hint)
 
 
 @dataclass(frozen=True, slots=True)

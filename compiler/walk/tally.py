@@ -25,6 +25,8 @@ class Tally:
 
     def find(self, rule: str, span: Span, message: str, *labels: Label, hint: str = "") -> None:
         """Take a finding, unless this is only a trial."""
+        if rule == "cannot-refit" and any(f.rule == "cannot-reach" for f in self.findings):
+            return  # What could not be taken off is not there to be put back: no second fault.
         if not self._silent:
             self.findings.append(Finding(rule, span, message, tuple(labels), hint))
 
