@@ -44,7 +44,7 @@ class Messages:
             0,
             0,
             f"This file is too big to be read: {size / 1048576:.1f} MB.",
-            f"Part it, and let one procedure `follow` the other: {most // 1048576} MB can be read.",
+            f"Split it: one procedure can `follow` another. {most // 1048576} MB can be read.",
         )
 
     def binary(self, at: int) -> Finding:
