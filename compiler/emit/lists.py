@@ -27,8 +27,9 @@ def list_jobs(library: Library) -> list[OutputJob]:
     everything: list[
         tuple[str, tuple[ToolView, ...], tuple[SupplyView, ...], tuple[TorqueRow, ...]]
     ]
-    everything = [(d.id, d.tools, d.supplies, d.torques) for d in library.documents]
-    everything += [(f"visit-{v.id}", v.tools, v.supplies, v.torques) for v in library.visits]
+    # In folders of their own, so that no name of a procedure is that of another list.
+    everything = [(f"procedures/{d.id}", d.tools, d.supplies, d.torques) for d in library.documents]
+    everything += [(f"visits/{v.id}", v.tools, v.supplies, v.torques) for v in library.visits]
     for name, tools, supplies, torques in everything:
         jobs.append(_table(f"{name}-tools", _TOOL_HEAD, map(_tool_row, tools)))
         jobs.append(_table(f"{name}-parts", _PART_HEAD, map(_part_row, supplies)))

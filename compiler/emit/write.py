@@ -66,7 +66,7 @@ def write_outputs(
     """
     todo = sorted(jobs, key=lambda job: job.path)
     folders = sorted({job.path.split("/", 1)[0] for job in todo})
-    assert len({job.path for job in todo}) == len(todo), "two jobs for one file"
+    _refuse_twins(todo)
     try:
         if out.exists() and not out.is_dir():
             raise OutputRefused(f"{out} is a file, not a folder. Choose another with --out.")
@@ -188,6 +188,18 @@ def _restore_interrupted(out: Path) -> None:
             old.rename(current)
     for stage in out.glob(f"{_STAGE_PREFIX}*"):
         shutil.rmtree(stage, ignore_errors=True)
+
+
+def _refuse_twins(jobs: Sequence[OutputJob]) -> None:
+    """Raise when two files would be one, here or where capitals do not count."""
+    first: dict[str, str] = {}
+    for job in jobs:
+        twin = first.setdefault(job.path.casefold(), job.path)
+        if twin is not job.path:
+            raise OutputRefused(
+                f"{twin} and {job.path} would be the same file on many systems. "
+                "Give what it is made of another name."
+            )
 
 
 def _refuse_foreign(out: Path, folders: Sequence[str], before: Mapping[str, Kept]) -> None:
