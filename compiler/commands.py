@@ -157,7 +157,9 @@ def new(arguments: argparse.Namespace, terminal: Terminal) -> int:
 
     folder = Path(arguments.folder) if arguments.folder else default_folder()
     try:
-        started = write_starter(arguments.kind, arguments.name, arguments.machine or "", folder)
+        # The library that reads the words makes an empty list of a name that is `--`.
+        name = arguments.name or ""
+        started = write_starter(arguments.kind, name, arguments.machine or "", folder)
     except StarterRefused as refused:
         terminal.say(str(refused))
         return WRONG_USE
