@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from importlib.resources import files
 
 import pytest
@@ -18,14 +17,14 @@ WITHOUT_EXAMPLE = ON_DISK | {"file-too-large"}
 """Rules that a few lines of text cannot show: files on the disk, and one that fills the page."""
 
 
-def examples(kind: str) -> Iterator[tuple[str, str]]:
-    """Yield rule and text of each example of a kind, `fails` or `passes`."""
-    for rule in RULES:
-        for language, said, text in _FENCE.findall(explain(rule) or ""):
-            assert language == "proc"
-            assert said in ("fails", "passes")
-            if said == kind:
-                yield rule, text
+def examples(kind: str) -> list[tuple[str, str]]:
+    """Return rule and text of each example of a kind, `fails` or `passes`."""
+    found = [(rule, *fence) for rule in RULES for fence in _FENCE.findall(explain(rule) or "")]
+    assert {(language, said) for _, language, said, _ in found} == {
+        ("proc", "fails"),
+        ("proc", "passes"),
+    }
+    return [(rule, text) for rule, _, said, text in found if said == kind]
 
 
 @pytest.mark.parametrize("rule", RULES)
