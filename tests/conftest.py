@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+from compiler.document.model import Library
+from compiler.load import load_folder
+from compiler.pipeline import compile_sources
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -32,6 +37,19 @@ def accept(request: pytest.FixtureRequest) -> bool:
 def project_root() -> Path:
     """Return the top folder of the checkout."""
     return ROOT
+
+
+@pytest.fixture(scope="session")
+def demo_library() -> Library:
+    """Return the document of the demo folder, compiled once for all tests that only read it."""
+    folder = load_folder(ROOT / "procedures")
+    return compile_sources(folder.sources, folder.probe).library()
+
+
+@pytest.fixture(scope="session")
+def demo_pictures() -> Mapping[str, bytes]:
+    """Return the pictures of the demo folder by path."""
+    return load_folder(ROOT / "procedures").picture_bytes
 
 
 @pytest.fixture(scope="session")

@@ -23,7 +23,10 @@ def howto(document: Document) -> str:
         "@context": "https://schema.org",
         "@type": "HowTo",
         "name": document.title,
-        "tool": [{"@type": "HowToTool", "name": tool.text} for tool in document.tools],
+        "tool": [
+            {"@type": "HowToTool", "name": tool.text, "requiredQuantity": tool.count}
+            for tool in document.tools
+        ],
         "supply": [
             {"@type": "HowToSupply", "name": s.text, "requiredQuantity": s.quantity}
             for s in document.supplies

@@ -20,6 +20,9 @@ _TORQUE_HEAD = (
     "sequence", "thread", "wrench", "drive", "wrench setting", "remarks", "models", "steps",
 )  # fmt: skip
 
+_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+"""What makes a spreadsheet take a cell for a formula: OWASP, CSV Injection (from memory)."""
+
 
 def list_jobs(library: Library) -> list[OutputJob]:
     """Return the CSV files under `lists/`."""
@@ -99,4 +102,4 @@ def _table(name: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> Out
 
 def _disarmed(cell: str) -> str:
     """Return the cell so that no spreadsheet runs it, whatever an author wrote."""
-    return "'" + cell if cell[:1] in ("=", "+", "-", "@", "\t", "\r") else cell
+    return f"'{cell}" if cell.startswith(_FORMULA_SIGNS) else cell
