@@ -21,14 +21,14 @@ def step_tools(ctx: Context, node: StepNode, lines: Sequence[Line]) -> tuple[str
 
     What its sentences name already is left out, unless it has a tag to be found by.
     """
-    said = " ".join(words_only(line) for line in lines)
+    said = " ".join(words_only(line) for line in lines).replace("\N{NO-BREAK SPACE}", " ")
     sizes = _sizes_of(ctx, node)
     made: dict[str, None] = {}
     for tool in ctx.tools.get(node.id, ()):
         words = _words(ctx, tool, sizes)
         if tool.tag:
             made[f"{words} ({tool.tag})"] = None
-        elif short(words) not in said:
+        elif short(words).replace("\N{NO-BREAK SPACE}", " ") not in said:
             made[words] = None
     return tuple(made)
 
@@ -73,7 +73,8 @@ def _turner(ctx: Context, turn: TurnLine) -> str:
     if tools:
         # What has a size goes on what has none: `an 18 mm socket on the ratchet`.
         tools.sort(key=lambda tool: not tool.sizes)
-        sizes = [turn.size if tool.sizes else "" for tool in tools]
+        size = turn.size.replace(" ", "\N{NO-BREAK SPACE}")
+        sizes = [size if tool.sizes else "" for tool in tools]
         named = [tool_noun(ctx.voice, *pair).words for pair in zip(tools, sizes, strict=True)]
         return " on ".join(words_only(words) for words in named)
     need = short(turn.need)

@@ -160,6 +160,9 @@ def brief_fastener(voice: Voice, thing: Fastener, target: Target) -> Noun:
     """Return a fastener by the author's name alone: `the hatch bolts`, `foot nut 1`."""
     members, count = members_meant(thing, target), count_meant(thing, target)
     words, proper = with_members(called(thing), members, count)
+    if proper and count > len(members):
+        # Two screws at place 1 are not `cap screws 1`.
+        return _fastener(voice, thing, target, "the", "")
     lead = "" if proper or english.is_name(words) else "the "
     many = count > 1 or english.is_plural(words)
     return Noun(line(lead, Link(words, voice.anchor(thing))), many)
@@ -168,10 +171,12 @@ def brief_fastener(voice: Voice, thing: Fastener, target: Target) -> Noun:
 def called(thing: Fastener) -> str:
     """Return what a fastener is called: the author's name, and what it is if nothing else says it.
 
-    `gate hinge`, which is a pin, is called `gate hinge pin`.
+    `gate hinge`, which is a pin, is called `gate hinge pin`; a `ring` what kind of ring it is.
     """
     name = name_of(thing)
     size, kind = described(thing)
+    if kind.endswith(f" {name}"):
+        return kind
     if size or kind not in _ONE_WORD or name.split(" ")[-1] in (kind, *_HAND_TURNED):
         return name
     return f"{name} {kind}"

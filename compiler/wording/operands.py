@@ -150,4 +150,5 @@ def _means(voice: Voice, given: WalkPhrase, sizes: Sequence[str]) -> Line:
 def _size_out_of(tool: Tool, sizes: Sequence[str]) -> str:
     """Return the size of a set that is meant, '' when that cannot be known."""
     there = [quantity_text(size) for size in tool.sizes]
-    return next((size for size in sizes if size in there), "")
+    wanted = [size.replace(" ", "\N{NO-BREAK SPACE}") for size in sizes]
+    return next((size for size in wanted if size in there), "")

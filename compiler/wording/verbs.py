@@ -62,7 +62,7 @@ _EFFECT_OF: dict[Deed, Effect] = {
     Deed.TRANSFER: Effect.TRANSFER,
 }
 
-_SPOKEN = {"stop-machine": "stop"}
+_SPOKEN = {"stop-machine": "stop the machine"}
 
 
 def verb_word(deed: Deed, verb: Verb | None, implied: bool) -> str:
