@@ -122,10 +122,13 @@ def unused(module: ModuleType, objects: tuple[Any, ...]) -> set[str]:
 
 
 def _unused_fields(kind: type, objects: list[Any]) -> set[str]:
+    """What a class shares with others (its base) is looked at once, in the base."""
     missing = set()
     hints = get_type_hints(kind)
     assert dataclasses.is_dataclass(kind)
     for field in dataclasses.fields(kind):
+        if field.name not in kind.__annotations__:
+            continue
         values = [getattr(thing, field.name) for thing in objects]
         words = literal_words(hints[field.name])
         missing |= {f"{kind.__name__}.{field.name}={w}" for w in words if w not in values}
