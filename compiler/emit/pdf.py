@@ -9,8 +9,7 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping
 from functools import cache, partial
-from typing import TYPE_CHECKING, Any
-from urllib.parse import unquote
+from typing import TYPE_CHECKING
 
 from compiler.document.model import Document, Library, VisitPage
 from compiler.emit.job import OutputJob, digest
@@ -23,9 +22,7 @@ if TYPE_CHECKING:
     from weasyprint.text.fonts import FontConfiguration
 
 _FOLDER = "sheet"
-_SCHEME = "asset:"
 _PAPER = {"a4": "A4", "letter": "Letter"}
-_KINDS = {"svg": "image/svg+xml", "png": "image/png", "jpg": "image/jpeg", "jpeg": "image/jpeg"}
 
 
 def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> list[OutputJob]:
@@ -59,14 +56,12 @@ def _visit(visit: VisitPage, paper: str) -> bytes:
 
 
 def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:
-    import weasyprint
+    from weasyprint import HTML
+
+    from compiler.emit.shelf import SCHEME, Shelf
 
     fonts, style = _style(paper)
-    page = weasyprint.HTML(
-        string=html,
-        base_url=_SCHEME,
-        url_fetcher=partial(_fetch, pictures),
-    )
+    page = HTML(string=html, base_url=SCHEME, url_fetcher=Shelf(pictures))
     out = io.BytesIO()
     page.write_pdf(out, stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
     return out.getvalue()
@@ -78,32 +73,16 @@ def _style(paper: str) -> tuple[FontConfiguration, CSS]:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
+    from compiler.emit.shelf import SCHEME, Shelf
+
     fonts = FontConfiguration()
     faces = "".join(
         f'@font-face {{ font-family: "{font.family}"; font-weight: {font.weight}; '
-        f'font-style: {font.style}; src: url("{_SCHEME}fonts/{font.path.name}"); }}\n'
+        f'font-style: {font.style}; src: url("{SCHEME}fonts/{font.path.name}"); }}\n'
         for font in font_files()
     )
     size = f"@page {{ size: {_PAPER[paper]}; }}\n"
     text = (templates_dir() / _FOLDER / "sheet.css").read_text(encoding="utf-8")
-    css = CSS(
-        string=faces + size + text,
-        base_url=_SCHEME,
-        font_config=fonts,
-        url_fetcher=partial(_fetch, {}),
-    )
+    shelf = Shelf({})
+    css = CSS(string=faces + size + text, base_url=SCHEME, font_config=fonts, url_fetcher=shelf)
     return fonts, css
-
-
-def _fetch(pictures: Mapping[str, bytes], url: str, **_: object) -> dict[str, Any]:
-    """Return the bytes of a font or a picture; everything else is refused."""
-    name = unquote(url.removeprefix(_SCHEME).lstrip("/"))
-    if name.startswith("fonts/"):
-        font = next((f for f in font_files() if f.path.name == name[6:]), None)
-        if font is not None:
-            return {"string": font.read(), "mime_type": "font/ttf"}
-    path = name.removeprefix("pictures/")
-    if path in pictures:
-        kind = _KINDS[path.rsplit(".", 1)[-1].lower()]
-        return {"string": pictures[path], "mime_type": kind}
-    raise ValueError(f"a sheet may not load {url}")
