@@ -24,7 +24,7 @@ from compiler.model import (
     World,
 )
 from compiler.wording.english import listed, spoken
-from compiler.wording.fasteners import described
+from compiler.wording.fasteners import described, designation_text
 from compiler.wording.nouns import name_of, with_members
 from compiler.wording.phrases import LABELS
 from compiler.wording.tables import facts, mass_text, only_on, torque_text
@@ -162,7 +162,8 @@ def _designation(thing: AnyThing) -> str:
     if not isinstance(thing, Fastener):
         return ""
     size, kind = described(thing)
-    return f"{thing.designation.text} ({f'{size} {kind}'.strip()})"
+    what, text = f"{size} {kind}".strip(), designation_text(thing)
+    return text if what in text else f"{text} ({what})"
 
 
 def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[Line, ...]], ...]:

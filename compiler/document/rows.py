@@ -13,6 +13,7 @@ from compiler.document.model import Measure, SupplyView, ToolView, TorqueRow, Wh
 from compiler.model import AnyThing, Fastener, Tool
 from compiler.trade.units import format_quantity
 from compiler.wording.english import listed
+from compiler.wording.fasteners import designation_text
 from compiler.wording.nouns import name_of
 from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
@@ -80,7 +81,7 @@ def _supply(ctx: Context, line: PartLine) -> SupplyView:
     text = f"{line.label} (spare)" if line.kind == "spare" else line.label
     thing = ctx.voice.thing(line.key)
     if line.kind == "fastener" and isinstance(thing, Fastener):
-        text = f"{line.label}, {thing.designation.text}"
+        text = f"{line.label}, {designation_text(thing)}"
     number = line.number
     if number and line.formerly:
         number += f" (formerly {listed(line.formerly)})"
@@ -119,7 +120,7 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
     return TorqueRow(
         fastener=line.label,
         name=thing.name if thing is not None else line.key.rsplit("/", 1)[-1],
-        designation=line.designation,
+        designation=designation_text(thing) if isinstance(thing, Fastener) else line.designation,
         count=line.count,
         target=_target(ctx, line),
         window=_window(ctx, line),

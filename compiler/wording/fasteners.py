@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from compiler.model import Fastener, StackItem
 from compiler.trade.designation import describe
 from compiler.wording.english import a_or_an, number, plural
@@ -16,6 +18,19 @@ def described(thing: Fastener) -> tuple[str, str]:
     if size and not thing.designation.thread and "×" not in size:
         size = f"{size}\N{NO-BREAK SPACE}mm"
     return size, kind
+
+
+def designation_text(thing: Fastener) -> str:
+    """Return the designation for a table, without a word of our own language in front.
+
+    `M6×16 ISO 4762 8.8` stays, `retaining-ring 35 DIN 471` becomes `35 mm external retaining ring
+    DIN 471`.
+    """
+    given = thing.designation
+    if not re.match(r"[a-z]", given.text):
+        return given.text
+    size, kind = described(thing)
+    return " ".join(word for word in (size, kind, given.standard, given.grade) if word)
 
 
 def is_threaded(thing: Fastener) -> bool:

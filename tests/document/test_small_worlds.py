@@ -1,0 +1,258 @@
+"""Documents of small worlds: shape, numbers, models, rounds, branches, ways back, lists."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from document_support import (
+    OPENING,
+    arms,
+    compiled,
+    document,
+    folder,
+    outline,
+    plain,
+    said,
+    steps,
+)
+
+from compiler.document import build_library
+from compiler.document.digest import content_digest
+from compiler.document.merge import by_models
+from compiler.document.model import SectionView, SupplyView
+from compiler.document.numbers import every_node
+
+CHECK = """
+## file: check.proc
+procedure check "Check the gap"
+  machine pump
+  models P-40
+  revision A 2026-01-01
+  clean cover as wipe
+  measure gap "Gap" with dial at most 0.05 mm
+  if gap is out
+    go back to wipe
+"""
+
+
+def test_the_way_back_says_what_it_comes_from() -> None:
+    found = document(OPENING)
+    assert outline(found.body)[1:-1] == [
+        "2 Open it",
+        "  2.1 Remove the four M6 × 16 socket-head screws (guard screw) with a 5 mm hex key.",
+        "  2.2 Remove the six M10 × 30 hexagon screws (cover bolt) with a 16 mm spanner.",
+        "  2.3 Remove the seal.",
+        "3 Way back from “Open it”",
+        "  3.1 Fit a new seal (number S-1).",
+        "  3.2 Fit the cover. It weighs 9 kg (19.8 lb).",
+        "  3.3 Fit the guard.",
+    ]
+    assert {step.number: step.from_text for step in steps(found.body) if step.from_text} == {
+        "3.1": "worked out from step 2.3",
+        "3.2": "worked out from step 2.2",
+        "3.3": "worked out from step 2.1",
+    }
+    sections = [n for n in every_node(found.body) if isinstance(n, SectionView)]
+    assert [s.from_text for s in sections] == ["", "worked out from section 2"]
+
+
+def test_a_fastener_is_named_in_full_once_a_step() -> None:
+    back = [s for s in steps(document(OPENING).body) if s.number == "3.2"]
+    assert [plain(line) for line in back[0].lines] == [
+        "Fit the cover. It weighs 9 kg (19.8 lb).",
+        "Put the six M10 × 30 hexagon screws (cover bolt) in by hand.",
+        "Tighten the cover bolts to 40 N·m (29.5 lbf·ft) in a star pattern.",
+    ]
+
+
+def test_tools_beside_a_step_are_its_own_sizes() -> None:
+    tools = {step.number: step.tools for step in steps(document(OPENING).body)}
+    # The sentence names the key already; what has a tag is found by it.
+    assert tools["2.1"] == ()
+    plain_tools = [t.replace("\N{NO-BREAK SPACE}", " ") for t in tools["3.2"]]
+    assert plain_tools == ["16 mm socket, 3/8 in drive", "torque wrench, 20 to 100 N·m (TW-02)"]
+    both = "slacken cover-bolt, foot-nut\ntighten foot-nut\ntighten cover-bolt"
+    tools = {step.number: step.tools for step in steps(document(both).body)}
+    assert [t.split(",")[0] for t in tools["2"]] == ["13 mm socket", "torque wrench"]
+    assert [t.split(",")[0] for t in tools["3"]] == ["16 mm socket", "torque wrench"]
+
+
+def test_models_share_what_is_the_same() -> None:
+    found = document(OPENING, models=True)
+    assert found.models == ("P-40", "P-60")
+    split = [line for line in outline(found.body) if line.endswith("]")]
+    assert split == [
+        "  3.2 Fit the cover. It weighs 9 kg (19.8 lb). [P-40]",
+        "  3.2 Fit the cover. It weighs 9 kg (19.8 lb). [P-60]",
+    ]
+    torques = [(row.fastener, row.target.text, row.models) for row in found.torques]
+    assert torques == [
+        ("cover bolt", "40\N{NO-BREAK SPACE}N·m", ("P-40",)),
+        ("guard screw", "9\N{NO-BREAK SPACE}N·m", ()),
+        ("cover bolt", "45\N{NO-BREAK SPACE}N·m", ("P-60",)),
+    ]
+
+
+def test_steps_of_one_model_stand_among_those_of_all() -> None:
+    body = "clean cover\nonly for P-60\n  clean guard\n  clean foot\nclean shoe"
+    assert outline(document(body, models=True).body) == [
+        "1 Clean the cover.",
+        "2 Clean the guard. [P-60]",
+        "3 Clean the three feet. [P-60]",
+        "4 Clean the two shoes.",
+    ]
+
+
+def test_rows_of_models_are_put_together() -> None:
+    assert by_models({"a": [1, 2], "b": [2, 3], "c": [2, 1]}) == [
+        (1, ("a", "c")),
+        (2, ()),
+        (3, ("b",)),
+    ]
+
+
+def test_a_repeat_shown_once_names_its_rounds() -> None:
+    body = (
+        "repeat for each f in foot  shown once\n"
+        '  measure gap "Gap" with dial at most 0.05 mm\n'
+        "  if gap is out\n"
+        '    "Shim it."'
+    )
+    found = document(body)
+    assert outline(found.body) == [
+        "For each foot, 1 to 3:",
+        "  1 Measure the gap with the dial indicator. It must be at most 0.05 mm (0.00197 in).",
+        "  If the gap is out of limits:",
+        "    2 Shim it.",
+    ]
+    (field,) = steps(found.body)[0].fields
+    assert (field.items, field.high, field.unit) == (("foot 1", "foot 2", "foot 3"), "0.05", "mm")
+    (arm,) = arms(found.body)
+    assert (arm.field, arm.answers) == (field.id, ("out",))
+    # A reason found in a hidden round leads to the step that is shown.
+    (tool,) = found.tools
+    assert {why.step_id for why in tool.whys} == {steps(found.body)[0].id}
+    assert all(why.step_number == "1" for why in tool.whys)
+
+
+def test_rounds_are_called_by_what_they_are_about() -> None:
+    numbers = "repeat for each n in 1..3  shown each\n  slacken foot-nut[n]\n  tighten foot-nut[n]"
+    found = outline(document(numbers).body)
+    assert found[:3] == [
+        "For each foot nut, 1 to 3:",
+        "  1 Foot nut 1",
+        "    1.1 Slacken the M8 hexagon nut (foot nut 1) with a 13 mm spanner.",
+    ]
+    sides = outline(document("repeat for each s in left, right\n  clean shoe[s]").body)
+    assert sides == [
+        "For each shoe (left and right):",
+        "  1 Left shoe",
+        "    1.1 Clean the left shoe.",
+        "  2 Right shoe",
+        "    2.1 Clean the right shoe.",
+    ]
+    assert outline(document("repeat 2 times\n  clean cover").body)[:2] == [
+        "Do this twice:",
+        "  1 Round 1",
+    ]
+
+
+def test_rows_of_a_table_name_their_rounds() -> None:
+    table = "table bottle\n  size | gap\n  small | 0.5 mm\n  large | 0.8 mm\n"
+    body = "repeat for each row in bottle{}\n  set cover to row.gap"
+    each = outline(document(table + body.format("")).body)
+    assert each[:2] == ["For each bottle (small and large):", "  1 Small"]
+    once = document(table + body.format("  shown once"))
+    assert outline(once.body)[0] == "For each bottle (small and large):"
+    (node,) = once.body
+    assert [item.replace("\N{NO-BREAK SPACE}", " ") for item in node.items] == [  # type: ignore[union-attr]
+        "small: gap 0.5 mm",
+        "large: gap 0.8 mm",
+    ]
+
+
+def test_going_back_names_the_step_in_what_is_followed() -> None:
+    found = document("clean guard\nfollow check", more=CHECK)
+    back = [step for step in steps(found.body) if step.go_to]
+    assert [plain(step.lines[0]) for step in back] == ["Go back to step 2.1."]
+    assert back[0].go_to in {step.id for step in steps(found.body)}
+
+
+def test_a_record_is_looked_up_where_it_was_made() -> None:
+    """Two procedures may use one name: the branch asks for its own."""
+    body = 'ask gap "Is there a gap?"\nfollow check\nif gap is no\n  clean shoe'
+    headings = [plain(arm.heading) for arm in arms(document(body, more=CHECK).body)]
+    assert headings == [
+        "If the gap is out of limits:",
+        "If the answer to “Is there a gap?” is no:",
+    ]
+    found = [(arm.field, arm.answers) for arm in arms(document(body, more=CHECK).body)]
+    assert found == [("check/measure-gap", ("out",)), ("ask-gap", ("no",))]
+
+
+def test_what_is_followed_is_spoken_of_by_its_own_names() -> None:
+    more = CHECK.replace(
+        "  clean cover as wipe", '  parts\n    cap "blanking cap"\n  fit cap as wipe'
+    )
+    assert "Fit the blanking cap." in said(document("follow check", more=more).body)
+
+
+def test_lanes_stand_side_by_side() -> None:
+    body = 'side by side\n  lane "Mechanic"\n    clean cover\n  lane "Helper"\n    clean guard'
+    assert outline(document(body).body) == [
+        "Mechanic",
+        "  1 Clean the cover.",
+        "Helper",
+        "  2 Clean the guard.",
+    ]
+
+
+def test_a_torque_is_written_down_with_its_window() -> None:
+    found = document("slacken cover-bolt\ntighten cover-bolt recorded")
+    (field,) = steps(found.body)[1].fields
+    assert (field.kind, field.count, field.low, field.high) == ("torque", 6, "36", "44")
+    (row,) = found.torques
+    assert row.window is not None
+    assert row.window.text == "36 to 44\N{NO-BREAK SPACE}N·m"
+    (diagram,) = steps(found.body)[1].diagrams
+    assert sorted(diagram.order) == [1, 2, 3, 4, 5, 6]
+
+
+def test_no_passes_are_drawn_before_the_torque_is_due() -> None:
+    body = "slacken cover-bolt\ntighten cover-bolt snug\ntighten cover-bolt"
+    drawn = [len(step.diagrams) for step in steps(document(body).body)]
+    assert drawn == [0, 0, 1]
+
+
+def test_supplies_name_number_and_step() -> None:
+    (seal,) = [s for s in document(OPENING).supplies if s.text == "seal"]
+    assert isinstance(seal, SupplyView)
+    assert (seal.number, seal.quantity) == ("S-1", "1")
+    assert [why.step_number for why in seal.whys] == ["3.1"]
+
+
+def test_safety_stands_where_it_belongs() -> None:
+    body = 'clean cover\n  warning cut "The edge is sharp." avoid "Wear gloves."\n  wear gloves'
+    (step,) = steps(document(body, head='danger crush "It falls." avoid "Prop it."').body)
+    assert [plain(panel.text) for panel in step.safety] == ["The edge is sharp."]
+    found = document(body, head='danger crush "It falls." avoid "Prop it."')
+    assert [panel.signal for panel in found.safety] == ["danger"]
+    assert found.wear[-1].text == "gloves"
+
+
+def test_the_same_text_gives_the_same_document() -> None:
+    text = folder(OPENING, models=True, more=CHECK)
+    one, other = compiled(text), compiled(text)
+    first = build_library(one.world, one.walks, one.derived, one.sources)
+    assert first == build_library(one.world, one.walks, one.derived, one.sources)
+    assert first == other.library()
+
+
+def test_the_digest_hangs_on_the_content_alone() -> None:
+    found = document(OPENING)
+    assert len(found.digest) == 64
+    assert content_digest(replace(found, digest="", source_file="elsewhere")) == found.digest
+    assert content_digest(replace(found, title="Another job")) != found.digest
+    moved = document(f"# a remark above\n{OPENING}")
+    assert moved.digest == found.digest
+    assert [s.source for s in steps(moved.body)] != [s.source for s in steps(found.body)]
