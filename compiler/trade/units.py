@@ -2,7 +2,8 @@
 
 Factors follow exactly from 1 in = 25.4 mm, 1 lb = 0.453 592 37 kg and g0 = 9.806 65 m/s² (NIST
 SP 811, Appendix B.8). The table serves ordinary runs without pint; a unit that is not in it is
-looked up in pint's definitions, once. In pint `mil` is an angle; here, as in the shop, it is 0.001 in.
+looked up in pint's definitions, once. In pint `mil` is an angle; here, as in the shop, it is
+0.001 in.
 """
 
 from __future__ import annotations
@@ -279,17 +280,19 @@ def dual(quantity: Quantity, units: Sequence[str], second_units: Sequence[str]) 
 def rounded(exact: Quantity, written: Quantity) -> Quantity:
     """Return `exact` rounded to the precision that `written` claims (NIST SP 811 B.7).
 
-    The relative step of the rounding is never coarser than that of the written number, and never
-    coarser than half a per cent, so that it stays inside any tolerance a workshop asks for.
+    The relative step of the rounding is never coarser than that of the written number, and the
+    rounding moves the value by less than one per cent, which is inside any tolerance that a
+    workshop asks for: 31 kg is 68 lb, 60 N·m is 44.3 lbf·ft, 0.2 mm is 0.0079 in.
     """
     if exact.value == 0:
         return Quantity(Fraction(0), exact.unit, "0")
-    step = abs(exact.value) * min(_relative_step(written), Fraction(1, 100))
-    places = 0
-    while Fraction(1, 10**places) > step and places < 6:
+    step = abs(exact.value) * _relative_step(written)
+    off = abs(exact.value) / 100
+    places = -6
+    while places < 6 and (
+        Fraction(10) ** -places > step or abs(round(exact.value, places) - exact.value) > off
+    ):
         places += 1
-    while places > -6 and Fraction(10 ** (1 - places)) <= step:
-        places -= 1
     value = round(exact.value, places)
     text = f"{float(value):.{max(0, places)}f}"
     return Quantity(Fraction(value), exact.unit, text)
