@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -68,6 +69,14 @@ def grammar_dir() -> Path:
 def templates_dir() -> Path:
     """Return the folder that holds the page and sheet templates."""
     return _shipped_dir("site_templates")
+
+
+@cache
+def template_files(folder: str) -> Mapping[str, bytes]:
+    """Return every file below `site_templates/<folder>` by its path there, read once a run."""
+    top = templates_dir() / folder
+    files = sorted(path for path in top.rglob("*") if path.is_file())
+    return {path.relative_to(top).as_posix(): path.read_bytes() for path in files}
 
 
 def font_files() -> tuple[FontFile, ...]:

@@ -270,7 +270,10 @@ def test_the_core_touches_no_files() -> None:
         for module in MODULES.values()
         if not belongs(module, TOUCHES_DISK)
         for name, node in calls(module)
-        if DISK_CALLS.fullmatch(name.split(".")[-1]) and not name.startswith("self.")
+        if DISK_CALLS.fullmatch(name.split(".")[-1])
+        and not name.startswith("self.")
+        # The place where a broken pipe's last words go is no file.
+        and not (name == "os.open" and ast.unparse(node.args[0]) == "os.devnull")
     ]
     assert not wrong, "\n".join(wrong)
 

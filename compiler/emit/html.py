@@ -12,10 +12,11 @@ from functools import partial
 from pathlib import PurePosixPath
 
 from compiler.document.model import Document, Library, MachinePage, ToolPage, VisitPage
+from compiler.emit.fonts import font_faces
 from compiler.emit.howto import howto
 from compiler.emit.job import OutputJob, digest, ready
 from compiler.emit.templating import render, templates_digest
-from compiler.paths import FONT_FAMILIES, font_files, templates_dir
+from compiler.paths import font_files, template_files
 from compiler.wording.phrases import LABELS
 
 _FOLDER = "site"
@@ -62,8 +63,6 @@ def _index(library: Library) -> str:
 
 
 def _procedure(document: Document) -> str:
-    from markupsafe import Markup
-
     has_second = ", second='" in repr(document).replace("second=''", "")
     return _page(
         "procedure.html",
@@ -71,7 +70,7 @@ def _procedure(document: Document) -> str:
         document.shop_title,
         doc=document,
         has_second=has_second,
-        howto=Markup(howto(document)),
+        howto=howto(document),
     )
 
 
@@ -88,28 +87,15 @@ def _visit(visit: VisitPage) -> str:
 
 
 def _assets() -> Iterator[OutputJob]:
-    folder = templates_dir() / _FOLDER / "assets"
-    for path in sorted(folder.iterdir()):
-        data = path.read_bytes()
-        if path.name == "style.css":
-            data = _font_faces().encode() + data
-        yield ready(f"site/assets/{path.name}", data)
+    for path, data in template_files(_FOLDER).items():
+        if path == "assets/style.css":
+            yield ready(f"site/{path}", font_faces("fonts").encode() + data)
+        elif path.startswith("assets/"):
+            yield ready(f"site/{path}", data)
     for font in font_files():
         yield ready(f"site/assets/fonts/{font.path.name}", font.read())
     for number, licence in enumerate(sorted({font.read_licence() for font in font_files()}), 1):
         yield ready(f"site/assets/fonts/licence-{number}.txt", licence.encode())
-
-
-def _font_faces() -> str:
-    families = ", ".join(f'"{family}"' for family in FONT_FAMILIES)
-    rules = [f"/* The font families, in order: {families}. */"]
-    rules += [
-        f'@font-face {{ font-family: "{font.family}"; font-weight: {font.weight}; '
-        f"font-style: {font.style}; font-display: swap; "
-        f'src: url("fonts/{font.path.name}") format("truetype"); }}'
-        for font in font_files()
-    ]
-    return "\n".join(rules) + "\n"
 
 
 def _pictures(library: Library, pictures: Mapping[str, bytes]) -> Iterator[OutputJob]:

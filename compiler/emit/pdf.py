@@ -8,13 +8,16 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping
+from contextlib import redirect_stdout
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from compiler.document.model import Document, Library, VisitPage
+from compiler.emit.fonts import font_faces
 from compiler.emit.job import OutputJob, digest
 from compiler.emit.templating import render, templates_digest
-from compiler.paths import font_files, templates_dir
+from compiler.emit.write import OutputRefused
+from compiler.paths import template_files
 from compiler.wording.phrases import LABELS
 
 if TYPE_CHECKING:
@@ -56,6 +59,7 @@ def _visit(visit: VisitPage, paper: str) -> bytes:
 
 
 def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:
+    need_library()
     from weasyprint import HTML
 
     from compiler.emit.shelf import SCHEME, Shelf
@@ -76,13 +80,24 @@ def _style(paper: str) -> tuple[FontConfiguration, CSS]:
     from compiler.emit.shelf import SCHEME, Shelf
 
     fonts = FontConfiguration()
-    faces = "".join(
-        f'@font-face {{ font-family: "{font.family}"; font-weight: {font.weight}; '
-        f'font-style: {font.style}; src: url("{SCHEME}fonts/{font.path.name}"); }}\n'
-        for font in font_files()
-    )
     size = f"@page {{ size: {_PAPER[paper]}; }}\n"
-    text = (templates_dir() / _FOLDER / "sheet.css").read_text(encoding="utf-8")
+    text = font_faces(f"{SCHEME}fonts") + size + template_files(_FOLDER)["sheet.css"].decode()
     shelf = Shelf({})
-    css = CSS(string=faces + size + text, base_url=SCHEME, font_config=fonts, url_fetcher=shelf)
+    css = CSS(string=text, base_url=SCHEME, font_config=fonts, url_fetcher=shelf)
     return fonts, css
+
+
+@cache
+def need_library() -> None:
+    """Bring the library that sets the sheets. Raise `OutputRefused` when the system lacks a part."""
+    # It prints its own advice when a system library is missing; ours names what to install.
+    with redirect_stdout(io.StringIO()):
+        try:
+            import weasyprint  # noqa: F401
+        except OSError as error:
+            missing = str(error).splitlines()[0]
+            raise OutputRefused(
+                f"Sheets cannot be made: a system library is missing ({missing}).\n"
+                "On Debian or Ubuntu: sudo apt-get install libpangoft2-1.0-0 libharfbuzz-subset0\n"
+                "Without sheets it goes on: add --no-sheets."
+            ) from error

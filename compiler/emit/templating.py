@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import cache
 from typing import TYPE_CHECKING
 
-from compiler.paths import SUBSTITUTES, templates_dir
+from compiler.emit.job import digest
+from compiler.paths import SUBSTITUTES, template_files, templates_dir
 from compiler.wording.phrases import LABELS
 
 if TYPE_CHECKING:
@@ -60,7 +61,7 @@ def _once() -> Callable[[str], str]:
     return once
 
 
-def templates_digest(folder: str) -> bytes:
-    """Return the bytes of all templates of a folder, to tell when one changed."""
-    files = sorted(path for path in (templates_dir() / folder).rglob("*") if path.is_file())
-    return b"\0".join(path.read_bytes() for path in files)
+def templates_digest(folder: str) -> str:
+    """Return a digest of all templates of a folder, to tell when one changed."""
+    files = template_files(folder)
+    return digest(*files, *files.values())
