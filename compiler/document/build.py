@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TypeAlias
 
@@ -66,7 +66,8 @@ def build_library(
         if not procedure.is_block
     }
     shown = {key: on_models for key, on_models in contexts.items() if on_models}
-    documents = {key: _document(on_models) for key, on_models in shown.items()}
+    follows = {one.key: follows_of(world, one) for one in world.procedures.values()}
+    documents = {key: _document(on_models, follows) for key, on_models in shown.items()}
     rows = {key: _row(documents[key], shown[key]) for key in documents}
     shop = world.shop
     return Library(
@@ -79,7 +80,11 @@ def build_library(
     )
 
 
-def _document(contexts: Contexts) -> Document:
+Follows = Mapping[str, Sequence[tuple[str, str]]]
+"""What each procedure follows, by its key: (name, title)."""
+
+
+def _document(contexts: Contexts, follows: Follows) -> Document:
     """Return the document of one procedure on all of its models."""
     ctx = next(iter(contexts.values()))
     procedure, voice = ctx.procedure, ctx.voice
@@ -121,8 +126,8 @@ def _document(contexts: Contexts) -> Document:
         torques=torque_rows(contexts, numbers),
         body=body,
         signatures=(Field("work-done", "sign", LABELS.work_done, role=LABELS.technician),),
-        follows=follows_of(ctx.world, procedure),
-        followed_by=_followed_by(ctx.world, procedure),
+        follows=tuple(follows[procedure.key]),
+        followed_by=_followed_by(ctx.world, procedure, follows),
         rules=shop.rules if shop is not None else (),
         source_file=procedure.file,
         digest="",
@@ -138,11 +143,13 @@ def _revision(procedure: Procedure) -> RevisionView | None:
     return RevisionView(given.name, given.day.isoformat() if given.day else "", given.change)
 
 
-def _followed_by(world: World, procedure: Procedure) -> tuple[tuple[str, str], ...]:
+def _followed_by(
+    world: World, procedure: Procedure, follows: Follows
+) -> tuple[tuple[str, str], ...]:
     found = [
         (other.name, other.title)
         for other in world.procedures.values()
-        if not other.is_block and (procedure.name, procedure.title) in follows_of(world, other)
+        if not other.is_block and (procedure.name, procedure.title) in follows[other.key]
     ]
     return tuple(sorted(found))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
-from collections.abc import Iterator
+from functools import cache
 
 _NOT_CONTENT = frozenset({"digest", "source", "source_file", "followed_by"})
 """Fields that say where a text lies or who else speaks of it, not what is to be done."""
@@ -15,25 +15,34 @@ def content_digest(document: object) -> str:
 
     It hangs neither on where the file lies, nor on its line numbers, nor on time or machine.
     """
-    whole = hashlib.sha256()
-    for piece in _pieces(document):
-        whole.update(piece.encode("utf-8", "surrogatepass"))
-        whole.update(b"\0")
-    return whole.hexdigest()
+    pieces: list[str] = []
+    _add(document, pieces)
+    text = "\0".join((*pieces, ""))
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def _pieces(value: object) -> Iterator[str]:
-    """Return the content in order; names of fields and brackets keep neighbours apart."""
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        yield f"{type(value).__name__}{{"
-        for field in dataclasses.fields(value):
-            if field.name not in _NOT_CONTENT:
-                yield field.name
-                yield from _pieces(getattr(value, field.name))
-        yield "}"
+def _add(value: object, pieces: list[str]) -> None:
+    """Add the content in order; names of fields and brackets keep neighbours apart."""
+    # By far the most pieces are texts and tuples, so they are asked for first.
+    if isinstance(value, str):
+        pieces.append(repr(value))
     elif isinstance(value, tuple):
-        yield f"({len(value)}"
+        pieces.append(f"({len(value)}")
         for item in value:
-            yield from _pieces(item)
+            _add(item, pieces)
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+        kind = type(value)
+        pieces.append(f"{kind.__name__}{{")
+        for name in _names(kind):
+            pieces.append(name)
+            _add(getattr(value, name), pieces)
+        pieces.append("}")
     else:
-        yield repr(value)
+        pieces.append(repr(value))
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    """Return the fields of a dataclass that hold content."""
+    fields = dataclasses.fields(kind) if dataclasses.is_dataclass(kind) else ()
+    return tuple(field.name for field in fields if field.name not in _NOT_CONTENT)

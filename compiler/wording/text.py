@@ -44,6 +44,7 @@ Piece: TypeAlias = str | Inline | Sequence["Piece"]
 """What a line is put together from: words, inlines, and lines made earlier."""
 
 _SPACES = re.compile(r"[ \t\r\n]{2,}|[\t\r\n]")
+_UNTIDY = re.compile(r"[\t\r\n]| [ ,.;:?!]")
 _BEFORE_MARK = re.compile(r" +([,.;:?!])(?=\s|$)")
 
 
@@ -89,12 +90,15 @@ def _tidy(inlines: list[Inline]) -> Iterable[Inline]:
     ends_in_space = False
     for inline in inlines:
         if isinstance(inline, Plain):
-            text = _BEFORE_MARK.sub(r"\1", _SPACES.sub(" ", inline.text))
+            text = inline.text
+            if _UNTIDY.search(text):
+                text = _BEFORE_MARK.sub(r"\1", _SPACES.sub(" ", text))
             if ends_in_space:
                 text = text.lstrip(" ")
             if not text:
                 continue
-            inline = Plain(text)
+            if text is not inline.text:
+                inline = Plain(text)
         ends_in_space = inline.text.endswith(" ")
         yield inline
 

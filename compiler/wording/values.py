@@ -38,23 +38,12 @@ def turns(value: Fraction) -> str:
     return f"{value.numerator}/{value.denominator} turn{'s' if value > 1 else ''}"
 
 
-def second_text(voice: Voice, quantity: Quantity, *, rough: bool = False) -> str:
-    """Return the quantity in the shop's second unit, '' when it has none.
-
-    `rough` is for `over 45 kg` and the like: `99 lb`, not `99.2 lb`.
-    """
+def second_text(voice: Voice, quantity: Quantity) -> str:
+    """Return the quantity in the shop's second unit, '' when it has none."""
     if quantity.dimension in _NEVER_DUAL:
         return ""
     other = dual(quantity, voice.units, voice.second_units)
-    if other is None:
-        return ""
-    return format_quantity(_rough(other) if rough else other)
-
-
-def _rough(quantity: Quantity) -> Quantity:
-    """Return a quantity nobody has measured without digits that claim otherwise."""
-    places = 0 if abs(quantity.value) >= 10 else 1
-    return Quantity(Fraction(round(quantity.value, places)), quantity.unit)
+    return format_quantity(other) if other is not None else ""
 
 
 def amount_text(amount: Amount) -> str:
@@ -100,11 +89,10 @@ def measure(voice: Voice, amount: Amount) -> Measure:
     text = amount_text(amount)
     if amount.twin is not None:
         return Measure(text, amount_text(amount.twin))
-    rough = bool(amount.qualifier)
-    low = second_text(voice, amount.low, rough=rough)
+    low = second_text(voice, amount.low)
     if not low:
         return Measure(text)
-    high = second_text(voice, amount.high, rough=rough) if amount.high is not None else ""
+    high = second_text(voice, amount.high) if amount.high is not None else ""
     second = from_to(low, high) if high else low
     if amount.tolerance is not None:
         second += _second_tolerance(voice, amount.tolerance)

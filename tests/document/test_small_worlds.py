@@ -44,7 +44,7 @@ def test_the_way_back_says_what_it_comes_from() -> None:
         "  2.3 Remove the seal.",
         "3 Way back from “Open it”",
         "  3.1 Fit a new seal (number S-1).",
-        "  3.2 Fit the cover. It weighs 9 kg (19.8 lb).",
+        "  3.2 Fit the cover. It weighs 9 kg (20 lb).",
         "  3.3 Fit the guard.",
     ]
     assert {step.number: step.from_text for step in steps(found.body) if step.from_text} == {
@@ -59,7 +59,7 @@ def test_the_way_back_says_what_it_comes_from() -> None:
 def test_a_fastener_is_named_in_full_once_a_step() -> None:
     back = [s for s in steps(document(OPENING).body) if s.number == "3.2"]
     assert [plain(line) for line in back[0].lines] == [
-        "Fit the cover. It weighs 9 kg (19.8 lb).",
+        "Fit the cover. It weighs 9 kg (20 lb).",
         "Put the six M10 × 30 hexagon screws (cover bolt) in by hand.",
         "Tighten the cover bolts to 40 N·m (29.5 lbf·ft) in a star pattern.",
     ]
@@ -82,8 +82,8 @@ def test_models_share_what_is_the_same() -> None:
     assert found.models == ("P-40", "P-60")
     split = [line for line in outline(found.body) if line.endswith("]")]
     assert split == [
-        "  3.2 Fit the cover. It weighs 9 kg (19.8 lb). [P-40]",
-        "  3.2 Fit the cover. It weighs 9 kg (19.8 lb). [P-60]",
+        "  3.2 Fit the cover. It weighs 9 kg (20 lb). [P-40]",
+        "  3.2 Fit the cover. It weighs 9 kg (20 lb). [P-60]",
     ]
     torques = [(row.fastener, row.target.text, row.models) for row in found.torques]
     assert torques == [

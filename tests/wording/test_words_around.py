@@ -66,12 +66,12 @@ def test_what_was_named_in_full_is_called_by_its_name(line: str, said: str) -> N
     [
         (
             "tighten guard-screw",
-            "Tighten the four M6 × 16 socket-head screws (guard screw) to 9 N·m (6.64 lbf·ft) in a star pattern.",
+            "Tighten the four M6 × 16 socket-head screws (guard screw) to 9 N·m (6.6 lbf·ft) in a star pattern.",
         ),
         # The author's own pair goes before what we would work out.
         ("tighten cover-screw", "Tighten the two 1/4-20 × 3/4 cover screws to 9 N·m (80 lbf·in)."),
         ("heat sleeve to 80 degC", "Heat the sleeve to 80 °C (176 °F)."),
-        ("support wheel", "Support the wheel. It weighs 30 kg (66.1 lb)."),
+        ("support wheel", "Support the wheel. It weighs 30 kg (66 lb)."),
         # Nobody weighed it, so the other unit claims no tenth of a pound (45 kg are 99.2 lb).
         ("support block", "Support the block. It weighs over 45 kg (over 99 lb)."),
         ("measure gap below 60 degC", "Measure the gap. It must be below 60 °C (140 °F)."),
