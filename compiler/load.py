@@ -205,7 +205,8 @@ def _read(file: Path, path: str, findings: list[Finding]) -> SourceFile | None:
         return None
     if len(data) > MOST_BYTES:
         limit = MOST_BYTES // (1024 * 1024)
-        findings.append(_at_start("file-too-large", path, f"it is bigger than {limit} MB"))
+        hint = "Split it: one procedure can `follow` another."
+        findings.append(_at_start("file-too-large", path, f"it is bigger than {limit} MB", hint))
         return None
     try:
         return SourceFile(path, data.removeprefix(b"\xef\xbb\xbf").decode("utf-8"))

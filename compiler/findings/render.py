@@ -75,7 +75,7 @@ def _marked(
     right = min(len(text), left + room)
     if last == len(text) and span.end - span.start > last - first:
         # It goes on below: what is marked of this line are its words, not the comment behind them.
-        last = max(first + 1, len(_COMMENT.sub("", text)))
+        last = first + max(1, len(_COMMENT.sub("", text[first:right])))
     shown = ("…" if left else "") + _visible(text[left:right]) + ("…" if right < len(text) else "")
     before = ("…" if left else "") + _visible(text[left:first])
     under = _visible(text[first : min(last, right)]) or " "

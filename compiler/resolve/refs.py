@@ -111,11 +111,12 @@ def _declare(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:
 
 def _instead(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:
     """Return a hint that names what could be meant."""
-    names = ctx.scope.of(kinds)
+    own = {ctx.user} if ctx.user else set()
+    names = [n for n in ctx.scope.of(kinds) if (known := ctx.scope.get(n)) and known.key not in own]
     if not names:
-        return f"There is {'no ' + one_of(kinds).split(' ', 1)[-1]} here yet."
+        return f"Declare {one_of(kinds)} first, or take it out."
     shown = ", ".join(names[:6]) + (" and more" if len(names) > 6 else "")
-    return f"There is: {shown}."
+    return f"Here could stand: {shown}."
 
 
 def _on_these_models(ctx: Context, span: Span, named: Named) -> None:

@@ -154,3 +154,11 @@ def test_json_of_compiled_texts_fits_its_schema() -> None:
 )
 def test_the_last_line_counts(rules: list[str], line: str) -> None:
     assert summary_line([Finding(rule, Span("", 0, 0), "x") for rule in rules]) == line
+
+
+def test_a_line_of_nothing_but_blanks_is_shown_at_once() -> None:
+    """The comment behind a mark is looked for in what is shown, not in a line of any length."""
+    source = SourceFile("b.proc", "x" + " " * 1_000_000 + "y\nz")
+    found = Finding("bad-date", Span("b.proc", 0, len(source.text)), "No day.")
+    mark = render_text(found, lambda _: source, False, 80).splitlines()[3]
+    assert mark.strip() == "─"
