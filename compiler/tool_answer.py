@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from compiler.document.model import Document, Library, SupplyView, ToolView, VisitPage, WhyView
 from compiler.emit.data import to_json
@@ -34,21 +34,51 @@ def tool_answer(compiled: Compiled, name: str, model: str, format: str) -> Answe
     if model and isinstance(found, Document) and model not in found.models:
         known = ", ".join(found.models) or "no models"
         return Answer(refusal=f"{name} knows no model {model!r}; it has {known}.")
-    tools = [t for t in found.tools if _applies(t.models, model)]
-    supplies = [s for s in found.supplies if _applies(s.models, model)]
+    if model and isinstance(found, Document):
+        found = _on_one_model(compiled, found, model)
+    tools, supplies = found.tools, found.supplies
     if format == "json":
         kind = "procedure" if isinstance(found, Document) else "visit"
         body = {kind: name, "tools": to_json(tools), "supplies": to_json(supplies)}
         return Answer(json.dumps(body, ensure_ascii=True, indent=1))
-    return Answer("\n".join(_lines(f"{found.title}  ({found.id})", tools, supplies)))
+    lines = _lines(
+        f"{found.title}  ({found.id})", tools, supplies, has_crib=compiled.world.shop is not None
+    )
+    # The no-break spaces of pages would keep a terminal's search from finding `9 N·m`.
+    return Answer("\n".join(lines).replace("\N{NO-BREAK SPACE}", " "))
 
 
 def _pages(library: Library) -> tuple[Document | VisitPage, ...]:
     return (*library.documents, *library.visits)
 
 
-def _applies(models: Sequence[str], model: str) -> bool:
-    return not model or not models or model in models
+def _on_one_model(compiled: Compiled, document: Document, model: str) -> Document:
+    """Return what the procedure is on one model alone, with the step numbers of its page.
+
+    The lists of the page say of a line which models need it, but not which of its reasons are
+    whose; so the document is made again as if there were no other model.
+    """
+    world = compiled.world
+    procedure = next(
+        p for p in world.procedures.values() if p.name == document.id and not p.is_block
+    )
+    one = replace(procedure, variants=tuple(v for v in procedure.variants if v.model == model))
+    alone = replace(world, procedures={**world.procedures, procedure.key: one})
+    library = replace(compiled, world=alone).library()
+    single = next(page for page in library.documents if page.id == document.id)
+    lines: tuple[ToolView | SupplyView, ...] = (*document.tools, *document.supplies)
+    numbers = {why.step_id: why.step_number for line in lines for why in line.whys}
+
+    def renumbered(whys: Sequence[WhyView]) -> tuple[WhyView, ...]:
+        return tuple(
+            replace(why, step_number=numbers.get(why.step_id, why.step_number)) for why in whys
+        )
+
+    return replace(
+        single,
+        tools=tuple(replace(tool, whys=renumbered(tool.whys)) for tool in single.tools),
+        supplies=tuple(replace(line, whys=renumbered(line.whys)) for line in single.supplies),
+    )
 
 
 def _unknown(library: Library, name: str) -> str:
@@ -59,12 +89,14 @@ def _unknown(library: Library, name: str) -> str:
     return f"There is no procedure {name!r} here. There are: {', '.join(names) or 'none'}."
 
 
-def _lines(title: str, tools: Sequence[ToolView], supplies: Sequence[SupplyView]) -> list[str]:
+def _lines(
+    title: str, tools: Sequence[ToolView], supplies: Sequence[SupplyView], has_crib: bool
+) -> list[str]:
     lines = [title, "", "Tools"]
     for tool in tools:
         count = f"{tool.count} × " if tool.count > 1 else ""
         tag = f"  [{tool.tag}]" if tool.tag else ""
-        missing = "  NOT IN THE CRIB" if tool.missing else ""
+        missing = "  NOT IN THE CRIB" if tool.missing and has_crib else ""
         lines.append(f"  {count}{_named(tool)}{tag}{_for(tool.models)}{missing}")
         lines += _why_lines(tool.whys)
     if not tools:

@@ -101,5 +101,9 @@ def _table(name: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> Out
 
 
 def _disarmed(cell: str) -> str:
-    """Return the cell so that no spreadsheet runs it, whatever an author wrote."""
+    """Return the cell so that no spreadsheet runs it, whatever an author wrote.
+
+    The no-break spaces of pages are left to pages: nobody finds `9 N·m` in a column of them.
+    """
+    cell = cell.replace("\N{NO-BREAK SPACE}", " ")
     return f"'{cell}" if cell.startswith(_FORMULA_SIGNS) else cell
