@@ -89,7 +89,7 @@ def _style(paper: str) -> tuple[FontConfiguration, CSS]:
 
 @cache
 def need_library() -> None:
-    """Bring the library that sets the sheets. Raise `OutputRefused` when the system lacks a part."""
+    """Bring the library that sets the sheets; `OutputRefused` when the system lacks a part."""
     # It prints its own advice when a system library is missing; ours names what to install.
     with redirect_stdout(io.StringIO()):
         try:

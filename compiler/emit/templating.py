@@ -30,16 +30,13 @@ def environment(folder: str) -> Environment:
     )
     engine.globals["L"] = LABELS
     engine.filters["kind_of"] = kind_of
-    # Replaced by `render` for each page; here so that templates compile.
-    engine.filters["once"] = str
     return engine
 
 
 def render(folder: str, template: str, **values: object) -> str:
     """Render one template; characters that no shipped font has become ones that read alike."""
-    engine = environment(folder).overlay()
-    engine.filters = {**engine.filters, "once": _once()}
-    return engine.get_template(template).render(**values).translate(_SUBSTITUTION)
+    page = environment(folder).get_template(template)
+    return page.render(once=_once(), **values).translate(_SUBSTITUTION)
 
 
 def kind_of(view: object) -> str:

@@ -9,6 +9,8 @@
     card: card, machine: card.dataset.machine, text: plain(card.dataset.search),
   }));
 
+  const groups = Array.from(document.querySelectorAll(".group"));
+
   function plain(text) {
     return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase();
   }
@@ -22,6 +24,7 @@
       entry.card.hidden = !here;
       count += here ? 1 : 0;
     }
+    for (const group of groups) group.hidden = !group.querySelector("[data-search]:not([hidden])");
     found.textContent = wanted.length || machine.value !== "*"
       ? words.found.replace("{n}", String(count)).replace("{all}", String(cards.length)) : "";
   }

@@ -225,10 +225,6 @@
 
   // --- Layout that depends on data -----------------------------------------------------------------
 
-  for (const mark of all(".mark")) {
-    mark.style.left = Number(mark.dataset.x) * 100 + "%";
-    mark.style.top = Number(mark.dataset.y) * 100 + "%";
-  }
   for (const grid of all(".readings.grid")) {
     grid.style.display = "grid";
     grid.style.gridTemplateColumns = "repeat(" + grid.dataset.columns + ", max-content)";
