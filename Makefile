@@ -22,7 +22,7 @@ help:
 demo: system-run $(VENV)/.run-ready
 	$(BIN)/witnessmark build procedures --out build
 	@echo
-	@echo 'Open $(CURDIR)/build/index.html in a browser.'
+	@echo 'Open $(CURDIR)/build/site/index.html in a browser; the sheets are in $(CURDIR)/build/sheets.'
 
 # pytest stands last, so that its closing line is the last line of all.
 test: system-test $(VENV)/.test-ready
