@@ -8,8 +8,10 @@ unchanged outputs are kept (`emit/write.py`).
 
 from __future__ import annotations
 
+import os
 import queue
 import time
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,9 +20,13 @@ from typing import TYPE_CHECKING
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 
+from compiler.emit.write import folders_written
+from compiler.exit_codes import CLEAN, WRONG_USE
 from compiler.pipeline import Parser
 
 if TYPE_CHECKING:
+    from watchdog.observers.api import BaseObserver, ObservedWatch
+
     from compiler.terminal import Terminal
 
 QUIET_SECONDS = 0.05
@@ -46,30 +52,93 @@ class _Order:
 def watch_folder(root: Path, out: Path, paper: str, sheets: bool, terminal: Terminal) -> int:
     """Build `root` into `out` now and after every save.
 
-    Returns 0 when it is interrupted, and 2 when the folder is taken away.
+    Returns 0 when it is interrupted, and 2 when the folder cannot be watched or is taken away.
     """
     order = _Order(root, out, paper, sheets)
     events: queue.Queue[Path] = queue.Queue()
     observer = Observer()
-    observer.schedule(_Listener(root, out, events), str(root), recursive=True)
-    observer.start()
+    watches = _Watches(observer, _Listener(out, events), root, out)
     parse = Parser()
     try:
+        watches.renew(())
+        observer.start()
         _rebuild(order, parse, terminal)
         terminal.print(f"Watching {root.absolute()}. Stop with Ctrl-C.")
         while root.is_dir():
             changed = _next_changes(events)
             if changed:
                 terminal.print(f"\nChanged: {_names(root, changed)}")
+                watches.renew(changed)
                 _rebuild(order, parse, terminal)
         terminal.say(f"{root} is gone, so there is nothing to watch. The output stays as it was.")
     except KeyboardInterrupt:
         terminal.print("Stopped watching.")
-        return 0
+        return CLEAN
+    except _CannotWatch as refused:
+        terminal.say(str(refused))
     finally:
         observer.stop()
-        observer.join()
-    return 2
+        if observer.is_alive():
+            observer.join()
+    return WRONG_USE
+
+
+class _CannotWatch(Exception):
+    """The system will not tell of changes; the message says why."""
+
+
+class _Watches:
+    """One watch for each folder that is read, and none for what is written.
+
+    A single watch over the whole tree would also follow the folders of a build as they come, move
+    and go, where the output lies inside the source.
+    """
+
+    def __init__(
+        self, observer: BaseObserver, listener: FileSystemEventHandler, root: Path, out: Path
+    ) -> None:
+        self._observer = observer
+        self._listener = listener
+        self._root = root.resolve()
+        self._out = out.resolve()
+        self._watched: dict[Path, ObservedWatch] = {}
+
+    def renew(self, changed: Collection[Path]) -> None:
+        """Watch the folders that are there now; those that came, went or moved are watched anew."""
+        wanted = dict.fromkeys(self._folders())
+        for path in list(self._watched):
+            if path not in wanted or any(path == c or c in path.parents for c in changed):
+                self._observer.unschedule(self._watched.pop(path))
+        for path in wanted:
+            if path not in self._watched:
+                self._watch(path)
+
+    def _watch(self, path: Path) -> None:
+        try:
+            self._watched[path] = self._observer.schedule(self._listener, str(path))
+        except OSError as error:
+            if path.is_dir():  # otherwise it has gone meanwhile, and its parent tells of that
+                reason = (error.strerror or type(error).__name__).lower()
+                raise _CannotWatch(f"{path} cannot be watched: {reason}.") from error
+
+    def _folders(self) -> Iterator[Path]:
+        """Yield the folders that are read, those over links too, each once."""
+        seen: set[tuple[int, int]] = set()
+        for place, below, _ in os.walk(self._root, followlinks=True):
+            there = Path(place)
+            try:
+                status = there.stat()
+            except OSError:
+                below.clear()
+                continue
+            if (status.st_dev, status.st_ino) in seen or there == self._out != self._root:
+                below.clear()
+                continue
+            seen.add((status.st_dev, status.st_ino))
+            written = folders_written(there)
+            below[:] = sorted(n for n in below if not n.startswith(".") and n not in written)
+            # The observer does not follow links, so it gets the place that they lead to.
+            yield there.resolve()
 
 
 def _next_changes(events: queue.Queue[Path]) -> tuple[Path, ...]:
@@ -87,7 +156,7 @@ def _next_changes(events: queue.Queue[Path]) -> tuple[Path, ...]:
 
 def _names(root: Path, changed: tuple[Path, ...]) -> str:
     """Return the changed files as they are called in the folder, and how many more there are."""
-    top = root.absolute()
+    top = root.resolve()
     shown = [
         (path.relative_to(top) if path.is_relative_to(top) else path).as_posix()
         for path in changed[:_MOST_NAMES]
@@ -126,10 +195,8 @@ def _rebuild(order: _Order, parse: Parser, terminal: Terminal) -> None:
 class _Listener(FileSystemEventHandler):
     """Puts the paths of saves that matter on a queue: sources and pictures, never our output."""
 
-    def __init__(self, root: Path, out: Path, events: queue.Queue[Path]) -> None:
-        # What the observer tells begins with the folder as it was given to it.
-        self._root = root.absolute()
-        self._out = out.absolute()
+    def __init__(self, out: Path, events: queue.Queue[Path]) -> None:
+        self._out = out.resolve()
         self._events = events
 
     def dispatch(self, event: FileSystemEvent) -> None:
@@ -141,13 +208,14 @@ class _Listener(FileSystemEventHandler):
         for raw in (event.src_path, event.dest_path):
             if raw:
                 path = Path(raw if isinstance(raw, str) else bytes(raw).decode(errors="replace"))
-                if self._matters(path.absolute(), event.is_directory):
-                    self._events.put(path.absolute())
+                if self._matters(path, event.is_directory):
+                    self._events.put(path)
 
     def _matters(self, path: Path, is_directory: bool) -> bool:
-        if path == self._out or self._out in path.parents or not path.is_relative_to(self._root):
+        # Folders that are written are not watched; that one comes or goes is told all the same.
+        if path.name.startswith("."):
             return False
-        if any(part.startswith(".") for part in path.relative_to(self._root).parts):
-            return False
+        if is_directory:
+            return path != self._out and path.name not in folders_written(path.parent)
         suffix = path.suffix.lower()
-        return is_directory or suffix == ".proc" or suffix in _SHOWN_ENDINGS
+        return suffix == ".proc" or suffix in _SHOWN_ENDINGS
