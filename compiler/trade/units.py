@@ -282,12 +282,13 @@ def rounded(exact: Quantity, written: Quantity) -> Quantity:
 
     The relative step of the rounding is never coarser than that of the written number, and the
     rounding moves the value by less than one per cent, which is inside any tolerance that a
-    workshop asks for: 31 kg is 68 lb, 60 N·m is 44.3 lbf·ft, 0.2 mm is 0.0079 in.
+    workshop asks for; two for a length, so that 0.1 mm is 0.004 in as every shop says. So 31 kg is
+    68 lb, 60 N·m is 44.3 lbf·ft.
     """
     if exact.value == 0:
         return Quantity(Fraction(0), exact.unit, "0")
     step = abs(exact.value) * _relative_step(written)
-    off = abs(exact.value) / 100
+    off = abs(exact.value) * Fraction(2 if exact.dimension == "length" else 1, 100)
     places = -6
     while places < 6 and (
         Fraction(10) ** -places > step or abs(round(exact.value, places) - exact.value) > off
