@@ -260,7 +260,7 @@ class Sequence:
 
 @dataclass(frozen=True, slots=True)
 class StackItem:
-    """One item of a fastener's stack; `low` and `high` are how many."""
+    """One item of a fastener's stack; `low` and `high` are how many, of any of the `sizes`."""
 
     span: Span
     name: str
@@ -269,6 +269,9 @@ class StackItem:
     high: int = 1
     facing: str = ""
     renew: bool = False
+    number: str = ""
+    formerly: tuple[str, ...] = ()
+    sizes: tuple[Quantity, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

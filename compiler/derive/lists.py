@@ -42,8 +42,8 @@ class PartLine:
     """A new part, fluid or consumable to bring.
 
     `amount` is given for fluids, `count` otherwise (0: as needed). The key of an item of a stack is
-    that of its fastener and the item's name. `only_if` is the condition in words when it may not be
-    needed.
+    that of its fastener and the item's name; any of its `sizes` may be wanted. `only_if` is the
+    condition in words when it may not be needed.
     """
 
     key: str
@@ -55,6 +55,7 @@ class PartLine:
     amount: Amount | None
     only_if: str
     reasons: tuple[Reason, ...]
+    sizes: tuple[Quantity, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

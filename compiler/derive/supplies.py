@@ -19,6 +19,7 @@ from compiler.model import (
     Part,
     StackItem,
 )
+from compiler.trade.units import Quantity
 from compiler.walk.nodes import Act, Deed, Target
 
 Kind = Literal["part", "fastener", "fluid", "consumable", "stack-item", "spare"]
@@ -46,6 +47,7 @@ class _Need:
     amount: Amount | None = None
     number: str = ""
     formerly: tuple[str, ...] = ()
+    sizes: tuple[Quantity, ...] = ()
 
 
 @dataclass(slots=True)
@@ -116,6 +118,7 @@ def _line(need: _Need, count: int, only_if: str, reasons: Iterable[Reason]) -> P
         amount=need.amount,
         only_if=only_if,
         reasons=tuple(reasons),
+        sizes=need.sizes,
     )
 
 
@@ -197,7 +200,16 @@ def _fastener(
 def _stacked(thing: Fastener, item: StackItem, target: Target, named: str) -> _Need:
     """Return an item of a stack: new ones as many as there are, optional ones as needed."""
     count = item.high * _many(thing, target) if item.low == item.high else 0
-    return _Need("stack-item", f"{thing.key}/{item.name}", item.label, f"on {named}", count)
+    return _Need(
+        "stack-item",
+        f"{thing.key}/{item.name}",
+        item.label,
+        f"on {named}",
+        count,
+        number=item.number,
+        formerly=item.formerly,
+        sizes=item.sizes,
+    )
 
 
 def _fluid(thing: Fluid, act: Act, drained: set[str]) -> Iterator[_Need]:

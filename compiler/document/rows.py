@@ -17,7 +17,8 @@ from compiler.wording.fasteners import designation_text
 from compiler.wording.nouns import name_of
 from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
-from compiler.wording.values import amount_text, from_to, measure, measured
+from compiler.wording.totals import add_quantities
+from compiler.wording.values import amount_text, from_to, measure, measured, sizes_text
 
 Whys: TypeAlias = tuple[WhyView, ...]
 _Row = TypeVar("_Row")
@@ -68,12 +69,29 @@ def supply_views(
 ) -> tuple[SupplyView, ...]:
     """Return parts, fluids and consumables of all models, each once."""
     found = {
-        model: [
+        model: added_up(
             (_supply(ctx, one), whys_of(ctx, one.reasons, numbers)) for one in ctx.derived.parts
-        ]
+        )
         for model, ctx in contexts.items()
     }
     return tuple(replace(row, models=models, whys=whys) for row, models, whys in joined(found))
+
+
+def added_up(rows: Iterable[tuple[SupplyView, Whys]]) -> list[tuple[SupplyView, Whys]]:
+    """Return the supplies of one model, each once: whoever fetches it sees only what is printed.
+
+    The same ring on two bolts is one line with the sum of both.
+    """
+    found: dict[SupplyView, tuple[str, Whys]] = {}
+    for row, whys in rows:
+        printed = replace(row, quantity="")
+        if printed in found:
+            quantity, before = found[printed]
+            quantity = add_quantities(quantity, row.quantity)
+            found[printed] = quantity, tuple(dict.fromkeys((*before, *whys)))
+        else:
+            found[printed] = row.quantity, whys
+    return [(replace(row, quantity=quantity), whys) for row, (quantity, whys) in found.items()]
 
 
 def _supply(ctx: Context, line: PartLine) -> SupplyView:
@@ -82,6 +100,8 @@ def _supply(ctx: Context, line: PartLine) -> SupplyView:
     thing = ctx.voice.thing(line.key)
     if line.kind == "fastener" and isinstance(thing, Fastener):
         text = f"{line.label}, {designation_text(thing)}"
+    if line.sizes:
+        text = f"{line.label}, {sizes_text(line.sizes)}"
     number = line.number
     if number and line.formerly:
         number += f" (formerly {listed(line.formerly)})"

@@ -14,7 +14,7 @@ from compiler.resolve.numbers import whole
 from compiler.resolve.prose import prose
 from compiler.resolve.refs import select
 from compiler.resolve.scope import Kind
-from compiler.resolve.values import Expected, amount, quantity
+from compiler.resolve.values import LENGTH, Expected, amount, quantity
 from compiler.trade.units import Quantity
 
 
@@ -77,6 +77,14 @@ def quantity_of(ctx: Context, clauses: Clauses, key: str, expected: Expected) ->
             hint="Write a number with its unit.",
         )
     return quantity(ctx.report, found.low, expected)
+
+
+def sizes(ctx: Context, clauses: Clauses) -> tuple[Quantity, ...]:
+    """Return sizes, `10, 13 mm`; the last one's unit is that of those before it without one."""
+    given = clauses.args("sizes", syntax.QuantityLit)
+    unit = next((size.unit for size in reversed(given) if size.unit is not None), None)
+    found = (quantity(ctx.report, size, LENGTH, unit) for size in given)
+    return tuple(size for size in found if size is not None)
 
 
 def count_of(ctx: Context, clauses: Clauses) -> int:

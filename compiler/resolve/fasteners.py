@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from compiler import model, syntax
 from compiler.resolve import arguments as args
-from compiler.resolve.clauses import Clauses, checked
+from compiler.resolve.clauses import Clauses
 from compiler.resolve.context import Context
 from compiler.resolve.designations import HouseTorques, designation
 from compiler.resolve.fields import Common
-from compiler.resolve.numbers import whole
 from compiler.resolve.refs import look_up
 from compiler.resolve.scope import Kind
 from compiler.resolve.sequence import sequence
+from compiler.resolve.stacks import stack_of
 from compiler.resolve.values import ANGLE, TORQUE, amount
 
 _PART: frozenset[Kind] = frozenset(("part",))
@@ -51,7 +50,7 @@ def fastener(
         locks=args.one_ref(ctx, clauses, "locks", _FASTENER),
         matched_with=args.refs(ctx, clauses, "matched-with", _STEADY),
         seals=args.keys(ctx, clauses, "seals", _INSIDE),
-        stack=tuple(_stack_item(ctx, item) for item in thing.stack),
+        stack=stack_of(ctx, thing),
         **common,
     )
 
@@ -132,50 +131,3 @@ def _thread(ctx: Context, clauses: Clauses) -> tuple[Literal["", "dry", "oiled",
         otherwise="Write: thread dry, thread oiled, or thread with thread-locker.",
     )
     return "", ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Few:
-    """How many there may be."""
-
-    low: int
-    high: int
-
-
-def _stack_item(ctx: Context, item: syntax.StackItem) -> model.StackItem:
-    """Return one item of the stack."""
-    clauses = checked(ctx.report, item.clauses)
-    few = _few(ctx, clauses)
-    return model.StackItem(
-        item.span,
-        item.name.text,
-        item.label.value if item.label is not None else item.name.text.replace("-", " "),
-        few.low,
-        few.high,
-        clauses.text("facing"),
-        clauses.has("renew"),
-    )
-
-
-def _few(ctx: Context, clauses: Clauses) -> _Few:
-    """Return how many of a stack item there may be: `0..4 ×`, `2 ×`, or one."""
-    clause = clauses.get("count")
-    arg = clause.args[0] if clause is not None and clause.args else None
-    if isinstance(arg, syntax.IndexRange):
-        low = whole(ctx.report, arg.first, "How many there may be", least=0)
-        high = whole(ctx.report, arg.last, "How many there may be", least=0)
-        if low is None or high is None:
-            return _Few(1, 1)
-        if low > high:
-            ctx.report.add(
-                "count-sanity",
-                arg.span,
-                f"{low} to {high} runs backwards.",
-                hint=f"Write {high}..{low} ×.",
-            )
-            low, high = high, low
-        return _Few(low, high)
-    if isinstance(arg, syntax.NumberLit):
-        number = whole(ctx.report, arg, "How many there are") or 1
-        return _Few(number, number)
-    return _Few(1, 1)

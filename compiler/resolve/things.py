@@ -15,6 +15,7 @@ from compiler.resolve.fasteners import fastener
 from compiler.resolve.fields import Common
 from compiler.resolve.prose import prose
 from compiler.resolve.scope import Kind, Named
+from compiler.resolve.stacks import by_models
 from compiler.resolve.tools import tool
 from compiler.resolve.values import ANYTHING, LENGTH, MASS, VOLUME_OR_MASS
 from compiler.resolve.words import energy_word
@@ -42,12 +43,14 @@ def variants_of(
     found: dict[str, model.AnyThing] = {}
     others = _other_values(own, named, thing)
     uneven = _names_what_some_lack(ctx, base)
+    apart = by_models(own, thing)
     for model_name in ctx.models or ("",):
         if named.models and model_name not in named.models:
             continue
-        if model_name in others or (model_name and uneven):
+        if model_name in others or (model_name and (uneven or apart)):
             clauses = base.with_others(others.get(model_name, ()))
-            found[model_name] = _build(own.for_models((model_name,)), named, thing, clauses, house)
+            here, there = own.for_models((model_name,)), apart.get(model_name, thing)
+            found[model_name] = _build(here, named, there, clauses, house)
         else:
             plain = plain or _build(own, named, thing, base, house)
             found[model_name] = plain

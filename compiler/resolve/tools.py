@@ -8,9 +8,8 @@ from compiler.resolve.clauses import Clauses
 from compiler.resolve.context import Context
 from compiler.resolve.fields import Common
 from compiler.resolve.scope import Kind
-from compiler.resolve.values import ACCURACY, ANYTHING, LENGTH, MASS, TORQUE, Expected, quantity
+from compiler.resolve.values import ACCURACY, ANYTHING, LENGTH, MASS, TORQUE, Expected
 from compiler.resolve.words import tool_word
-from compiler.trade.units import Quantity
 
 _TORQUE_WRENCH = "torque-wrench"
 _PLACE: frozenset[Kind] = frozenset(("place", "part"))
@@ -21,7 +20,7 @@ def tool(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) ->
     kind = tool_word(ctx, thing)
     return model.Tool(
         kind=kind,
-        sizes=_sizes(ctx, clauses),
+        sizes=args.sizes(ctx, clauses),
         range=args.amount_of(ctx, clauses, "range", _range_of(kind)),
         drive=args.quantity_of(ctx, clauses, "drive", LENGTH),
         length=args.quantity_of(ctx, clauses, "length", LENGTH),
@@ -38,11 +37,3 @@ def tool(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) ->
 
 def _range_of(kind: str) -> Expected:
     return TORQUE if kind == _TORQUE_WRENCH else ANYTHING
-
-
-def _sizes(ctx: Context, clauses: Clauses) -> tuple[Quantity, ...]:
-    """Return the sizes; the last one's unit is that of those before it without one."""
-    sizes = clauses.args("sizes", syntax.QuantityLit)
-    unit = next((size.unit for size in reversed(sizes) if size.unit is not None), None)
-    found = (quantity(ctx.report, size, LENGTH, unit) for size in sizes)
-    return tuple(size for size in found if size is not None)

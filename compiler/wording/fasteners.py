@@ -6,8 +6,9 @@ import re
 
 from compiler.model import Fastener, StackItem
 from compiler.trade.designation import describe
-from compiler.wording.english import a_or_an, number, plural
+from compiler.wording.english import a_or_an, listed, number, plural
 from compiler.wording.text import Line, sentence
+from compiler.wording.values import sizes_text
 
 _GOES_ON = ("nut", "hose clamp", "retaining ring", "clip", "circlip", "cap")
 
@@ -58,12 +59,15 @@ def stack_line(thing: Fastener, on: str) -> Line:
     return sentence(f"put on {on}, from the head: {stack_items(thing)}")
 
 
-def stack_items(thing: Fastener) -> str:
-    """Return what sits on a fastener, in order: `a flat washer, then up to four shims`."""
-    return ", then ".join(_stack_item(item) for item in thing.stack)
+def stack_items(thing: Fastener, *, formerly: bool = False) -> str:
+    """Return what sits on a fastener, in order: `a flat washer, then up to four shims`.
+
+    `formerly` says the numbers that are no longer current too, for a table.
+    """
+    return ", then ".join(_stack_item(item, formerly) for item in thing.stack)
 
 
-def _stack_item(item: StackItem) -> str:
+def _stack_item(item: StackItem, formerly: bool) -> str:
     label = item.label or item.name.replace("-", " ")
     if item.low != item.high:
         span = f"{item.low} to {item.high}" if item.low else f"up to {number(item.high)}"
@@ -74,4 +78,10 @@ def _stack_item(item: StackItem) -> str:
         text = f"a {'new ' if item.renew else ''}{label}"
     if not item.renew and item.high == 1 and item.low == 1:
         text = a_or_an(label)
-    return f"{text} ({item.facing})" if item.facing else text
+    said = [sizes_text(item.sizes)] if item.sizes else []
+    said += [f"number {item.number}"] if item.number else []
+    if formerly and item.formerly:
+        said.append(f"formerly {listed(item.formerly)}")
+    if item.facing:
+        said.append(item.facing)
+    return f"{text} ({', '.join(said)})" if said else text

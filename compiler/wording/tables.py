@@ -157,7 +157,8 @@ def _fastener_facts(voice: Voice, thing: Fastener) -> tuple[Line, ...]:
         made.append(sentence("running torque ", measure(voice, thing.running)))
     if thing.stack:
         where = ", from the head: " if len(thing.stack) > 1 else " "
-        made.append(sentence(f"with{where}{stack_items(thing)}", _each(thing)))
+        items = stack_items(thing, formerly=True)
+        made.append(sentence(f"with{where}{items}", _each(thing)))
     if thing.renew:
         number = f", number {thing.number}" if thing.number else ""
         made.append(sentence("new each time", number))

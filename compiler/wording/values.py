@@ -7,12 +7,13 @@ from fractions import Fraction
 
 from compiler.model import Amount, Duration, Limit, Tolerance
 from compiler.trade.units import Quantity, dual, format_quantity
-from compiler.wording.english import number
+from compiler.wording.english import listed, number
 from compiler.wording.text import Line, Measure, Piece, line
 from compiler.wording.voice import Voice
 
 _NEVER_DUAL = frozenset({"time", "angle", "ratio", ""})
 _TURNS = frozenset({"turn", "turns"})
+_SPACE = "\N{NO-BREAK SPACE}"
 _TURN_WORDS = {
     Fraction(1, 4): "a quarter turn",
     Fraction(1, 2): "half a turn",
@@ -27,6 +28,15 @@ def quantity_text(quantity: Quantity) -> str:
     if quantity.unit in _TURNS:
         return turns(quantity.value)
     return format_quantity(quantity)
+
+
+def sizes_text(sizes: Sequence[Quantity]) -> str:
+    """Return sizes any of which may be wanted: `0.1, 0.2 or 0.5 mm`."""
+    units = {size.unit for size in sizes}
+    said = [quantity_text(size) for size in sizes]
+    if len(units) == 1:
+        said = [*(one.rpartition(_SPACE)[0] or one for one in said[:-1]), said[-1]]
+    return listed(said, "or")
 
 
 def turns(value: Fraction) -> str:

@@ -59,7 +59,7 @@ machine pump "Pump"
     pin    cotter-pin 4×40 ISO 1234  locks nut  renew  number "CP-4"
     stack-bolt 2 × M10×60 ISO 4014 8.8  torque 40 N·m  hand-tight-not
       stack
-        washer "copper ring" 2 ×  renew
+        washer "copper ring" 2 ×  renew  number "CR-6" formerly "CR-5"
         shim   "shim"  0..4 ×
     knob   2 × screw  hand-tight
   fluids

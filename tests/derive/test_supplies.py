@@ -33,6 +33,7 @@ def test_single_use_fasteners_and_what_goes_on_threads() -> None:
 def test_rings_of_a_stack() -> None:
     found = parts(lists("remove stack-bolt\nfit stack-bolt\ntighten stack-bolt"))
     assert (found["copper ring"].kind, found["copper ring"].count) == ("stack-item", 4)
+    assert (found["copper ring"].number, found["copper ring"].formerly) == ("CR-6", ("CR-5",))
     assert found["shim"].count == 0
 
 

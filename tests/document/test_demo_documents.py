@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, fields, is_dataclass
 
@@ -143,9 +144,16 @@ def test_every_tool_part_and_torque_has_its_reason(name: str) -> None:
         supplies = [s for s in document.supplies if not s.models or model in s.models]
         torques = [t for t in document.torques if not t.models or model in t.models]
         assert {t.need or t.label for t in derived.tools} == {t.text for t in tools}
-        assert sorted(p.number for p in derived.parts if p.number) == sorted(
-            s.number.split(" (")[0] for s in supplies if s.number
-        )
+        wanted: Counter[str] = Counter()
+        for part in derived.parts:
+            if part.number and part.amount is None:
+                wanted[part.number] += part.count
+        # Nothing that is counted gets lost on the way to the printed list.
+        shown: Counter[str] = Counter()
+        for row in supplies:
+            shown[row.number.split(" (")[0]] += int(row.quantity) if row.quantity.isdigit() else 0
+        assert {part.number for part in derived.parts} <= {*shown, ""}
+        assert +wanted == +Counter({number: shown[number] for number in wanted})
         assert len(derived.torques) == len(torques)
 
 

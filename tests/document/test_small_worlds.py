@@ -121,7 +121,7 @@ def test_a_repeat_shown_once_names_its_rounds() -> None:
     found = document(body)
     assert outline(found.body) == [
         "For each foot, 1 to 3:",
-        "  1 Measure the gap with the dial indicator. It must be at most 0.05 mm (0.00197 in).",
+        "  1 Measure the gap with the dial indicator. It must be at most 0.05 mm (0.0020 in).",
         "  If the gap is out of limits:",
         "    2 Shim it.",
     ]
@@ -229,6 +229,32 @@ def test_supplies_name_number_and_step() -> None:
     assert isinstance(seal, SupplyView)
     assert (seal.number, seal.quantity) == ("S-1", "1")
     assert [why.step_number for why in seal.whys] == ["3.1"]
+
+
+PLUGS = """
+  fasteners
+    drain-plug  plug G1/2  snug
+      stack
+        ring "copper ring, 21 mm"  renew  number "CR-21" formerly "CR-20"
+    filler-plug 2 × plug G1/2  snug
+      stack
+        ring "copper ring, 21 mm"  renew  number "CR-21" formerly "CR-20"
+"""
+
+
+def test_supplies_that_print_alike_are_one_line_with_the_sum() -> None:
+    more = f'\n## file: box.proc\nmachine box "Box"{PLUGS}'
+    body = "replace drain-plug, filler-plug\nreplace drain-plug"
+    job = f'procedure job "Job"\n  machine box\n  revision A 2026-11-02\n  {body}\n'
+    text = job.replace("\nreplace", "\n  replace") + more
+    (found,) = compiled(text).library().documents
+    (ring,) = [s for s in found.supplies if s.text.startswith("copper ring")]
+    assert (ring.quantity, ring.number) == ("4", "CR-21 (formerly CR-20)")
+    assert [(w.text, w.step_number) for w in ring.whys] == [
+        ("on drain plug", "1"),
+        ("on drain plug", "2"),
+        ("on filler plug", "1"),
+    ]
 
 
 def test_safety_stands_where_it_belongs() -> None:

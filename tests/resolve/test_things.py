@@ -139,6 +139,29 @@ def test_a_stack() -> None:
     ]
 
 
+def test_an_item_of_a_stack_keeps_its_numbers() -> None:
+    found = fastener(
+        'M6×16 ISO 4762 8.8 snug\n    stack\n      disc "disc" renew number "D-2" formerly "D-1"'
+        '\n      shim "shim" 0..4 × 0.1, 0.2 mm'
+    )
+    disc, shim = found.stack
+    assert (disc.number, disc.formerly) == ("D-2", ("D-1",))
+    assert [(float(size.value), size.unit) for size in shim.sizes] == [(0.1, "mm"), (0.2, "mm")]
+
+
+def stacks(item: str) -> list[list[str]]:
+    text = PUMP.replace("\n  parts\n", f"\n  fasteners\n    ear M8\n      stack\n{item}  parts\n")
+    ears = [v.things["pump/ear"] for v in world(text).machines["pump"].variants]
+    return [[i.name for i in ear.stack] for ear in ears if isinstance(ear, model.Fastener)]
+
+
+def test_an_item_of_a_stack_may_be_on_one_model_only() -> None:
+    lines = "        washer\n        disc only for TP-60\n"
+    assert stacks(lines) == [["washer"], ["washer", "disc"]]
+    wrong = PUMP + "  fasteners\n    ear M8\n      stack\n        disc only for TP-6\n"
+    assert told(wrong) == [("unknown-model", "TP-6")]
+
+
 def test_parts_fluids_connections_and_aids() -> None:
     declared = """\
 energy
