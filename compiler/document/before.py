@@ -77,6 +77,7 @@ def energy_view(voice: Voice, energy: Energy) -> EnergyView:
         device=tuple(prose(voice, text) for text in energy.isolate_at),
         release=tuple(prose(voice, text) for text in energy.release),
         verify=tuple(prose(voice, text) for text in energy.verify),
+        anchor=energy.key,
     )
 
 

@@ -166,7 +166,7 @@ def _designation(thing: AnyThing) -> str:
     return text if what in text else f"{text} ({what})"
 
 
-def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[Line, ...]], ...]:
+def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[tuple[str, Line], ...]], ...]:
     """Return conditions, fluids, connections, places, tools and aids, under their titles."""
     titles = (
         (LABELS.conditions, Condition),
@@ -176,9 +176,9 @@ def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[Line, ...]], ...]
         (LABELS.special_tools, Tool),
         (LABELS.aids, Aid),
     )
-    made: list[tuple[str, tuple[Line, ...]]] = []
+    made: list[tuple[str, tuple[tuple[str, Line], ...]]] = []
     for title, kind in titles:
-        lines = [_other(seen) for seen in own.values() if isinstance(_first(seen), kind)]
+        lines = [(key, _other(seen)) for key, seen in own.items() if isinstance(_first(seen), kind)]
         if lines:
             made.append((title, tuple(lines)))
     return tuple(made)

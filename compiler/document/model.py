@@ -308,7 +308,10 @@ class WearView:
 
 @dataclass(frozen=True, slots=True)
 class EnergyView:
-    """An energy to isolate, as a row: what, where, how it is let out and proved."""
+    """An energy to isolate, as a row: what, where, how it is let out and proved.
+
+    `anchor` is the place on the machine's page that links to the energy lead to.
+    """
 
     name: str
     kind: str
@@ -316,6 +319,7 @@ class EnergyView:
     device: tuple[Line, ...]
     release: tuple[Line, ...]
     verify: tuple[Line, ...]
+    anchor: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -479,7 +483,10 @@ class ProcedureRow:
 
 @dataclass(frozen=True, slots=True)
 class MachinePage:
-    """A machine: what it is, what can hurt, its parts and fasteners, its procedures."""
+    """A machine: what it is, what can hurt, its parts and fasteners, its procedures.
+
+    `others` are titles with what stands under them, each with its anchor.
+    """
 
     id: str
     title: str
@@ -491,7 +498,7 @@ class MachinePage:
     energies: tuple[EnergyView, ...]
     parts: tuple[PartRow, ...]
     fasteners: tuple[FastenerRow, ...]
-    others: tuple[tuple[str, tuple[Line, ...]], ...]
+    others: tuple[tuple[str, tuple[tuple[str, Line], ...]], ...]
     procedures: tuple[ProcedureRow, ...]
 
 

@@ -1055,8 +1055,8 @@ PUMP_PAGE = MachinePage(
         ),
     ),
     others=(
-        ("Connections", (line("Seal flush hose, marked H3."),)),
-        ("Conditions", (line("Drain cock: shut or open."),)),
+        ("Connections", (("transfer-pump/flush-hose", line("Seal flush hose, marked H3.")),)),
+        ("Conditions", (("transfer-pump/drain-cock", line("Drain cock: shut or open.")),)),
     ),
     procedures=(ROW_SEAL,),
 )

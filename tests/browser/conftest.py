@@ -1,0 +1,39 @@
+"""The browser and the sites that the tests of the pages share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from browser.support import Site, Watched, watched, write_site
+from compiler.document.model import Library
+from compiler.emit.html import page_jobs
+
+
+@pytest.fixture(scope="package")
+def browser(chromium_path: str) -> Iterator[Browser]:
+    """Start the installed browser once."""
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=chromium_path, args=["--no-sandbox"])
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="package")
+def site(
+    demo_library: Library,
+    demo_pictures: Mapping[str, bytes],
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Site:
+    """Return the site of the demo, in a folder whose name has to be written in percent signs."""
+    out = tmp_path_factory.mktemp("demo") / "a folder, with ä #1"
+    return write_site(page_jobs(demo_library, demo_pictures), out)
+
+
+@pytest.fixture
+def demo(browser: Browser, site: Site) -> Iterator[Watched]:
+    """Give a fresh page on the demo at the size of a tablet."""
+    with watched(browser, site, viewport={"width": 820, "height": 1180}) as it:
+        yield it

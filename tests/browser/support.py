@@ -1,0 +1,92 @@
+"""What the browser tests share: a site on the disk, and a page that keeps a record of its faults."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+from playwright.sync_api import Browser, Page, Request
+
+from compiler.emit.job import OutputJob
+
+WIDTHS = (360, 820, 1280)
+"""A small phone, a tablet upright and a desk screen, in CSS pixels."""
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """A site on the disk; `out` is the output folder that holds `site`."""
+
+    out: Path
+
+    @property
+    def folder(self) -> Path:
+        """Return the folder of the pages."""
+        return self.out / "site"
+
+    def pages(self) -> list[str]:
+        """Return the paths of all pages, relative to the site."""
+        return sorted(p.relative_to(self.folder).as_posix() for p in self.folder.rglob("*.html"))
+
+    def address(self, page: str) -> str:
+        """Return the address under which a page opens from the disk."""
+        return (self.folder / page).as_uri()
+
+
+@dataclass
+class Watched:
+    """A page and what went wrong on it so far, in words."""
+
+    page: Page
+    site: Site
+    faults: list[str] = field(default_factory=list)
+
+    def open(self, page: str) -> Page:
+        """Open a page of the site and return it."""
+        self.page.goto(self.site.address(page))
+        return self.page
+
+    def record(self, request: Request) -> None:
+        """Note a request that leaves the folder of the site."""
+        parts = urlsplit(request.url)
+        path = Path(unquote(parts.path))
+        if parts.scheme != "file" or not path.is_relative_to(self.site.folder):
+            self.faults.append(f"{self.page.url} asks for {request.url}")
+
+
+def write_site(jobs: Iterable[OutputJob], out: Path) -> Site:
+    """Write the files of a site below `out`."""
+    for job in jobs:
+        target = out / job.path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(job.make())
+    return Site(out)
+
+
+@contextmanager
+def watched(browser: Browser, site: Site, **options: Any) -> Iterator[Watched]:
+    """Give a page with a memory of its own; at the end it must have had no fault."""
+    context = browser.new_context(**options)
+    page = context.new_page()
+    page.set_default_timeout(10_000)
+    it = Watched(page, site)
+    page.on("request", it.record)
+    page.on("pageerror", lambda error: it.faults.append(f"{page.url}: {error}"))
+    page.on(
+        "console",
+        lambda said: (
+            it.faults.append(f"{page.url}: {said.type}: {said.text}")
+            if said.type in ("error", "warning")
+            else None
+        ),
+    )
+    page.on("requestfailed", lambda request: it.faults.append(f"{request.url} failed"))
+    try:
+        yield it
+    finally:
+        context.close()
+    assert it.faults == []
