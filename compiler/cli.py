@@ -7,7 +7,6 @@ Heavy libraries are loaded only by the commands that need them, so `--help` is q
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
@@ -15,21 +14,24 @@ from typing import TYPE_CHECKING
 from compiler.exit_codes import CLEAN, INTERRUPTED, OUR_FAULT, WRONG_USE
 
 if TYPE_CHECKING:
+    import argparse
+
     from compiler.terminal import Terminal
+
+    Commands = argparse._SubParsersAction
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command with `argv` (default: the process's own) and return its exit code."""
     words = list(sys.argv[1:] if argv is None else argv)
+    if words == ["--version"]:  # asked for by scripts, so it does not wait for argparse
+        return _version()
     try:
         arguments = _parser().parse_args(words)
     except SystemExit as stop:  # argparse has said why
         return stop.code if isinstance(stop.code, int) else WRONG_USE
     if arguments.version:
-        from compiler import __version__
-
-        sys.stdout.write(f"witnessmark {__version__}\n")
-        return CLEAN
+        return _version()
     run: Callable[[argparse.Namespace, Terminal], int] | None = getattr(arguments, "run", None)
     if run is None:
         _parser().print_help()
@@ -46,6 +48,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _own_fault(error, words, terminal)
 
 
+def _version() -> int:
+    from compiler import __version__
+
+    sys.stdout.write(f"witnessmark {__version__}\n")
+    return CLEAN
+
+
 def _own_fault(error: Exception, words: Sequence[str], terminal: Terminal) -> int:
     """Say that the program is to blame and not the procedure, and what to send to its makers."""
     import traceback
@@ -59,6 +68,8 @@ def _own_fault(error: Exception, words: Sequence[str], terminal: Terminal) -> in
 
 
 def _parser() -> argparse.ArgumentParser:
+    import argparse
+
     parser = argparse.ArgumentParser(
         prog="witnessmark",
         description="Check service procedures written as plain text; make pages and sheets.",
@@ -73,9 +84,6 @@ def _parser() -> argparse.ArgumentParser:
     _add_new(commands)
     _add_explain(commands)
     return parser
-
-
-Commands = argparse._SubParsersAction
 
 
 def _add_check(commands: Commands[argparse.ArgumentParser]) -> None:
