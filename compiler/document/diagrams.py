@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import cos, pi, sin
 
+from compiler.derive.tightening import stages_of, target_of
 from compiler.document.context import Context
 from compiler.document.model import Bolt, BoltDiagram
 from compiler.model import Amount, Fastener
@@ -39,35 +40,27 @@ def diagrams(ctx: Context, acts: Sequence[Act]) -> tuple[BoltDiagram, ...]:
     return tuple(dict.fromkeys(made))
 
 
-def _diagram(ctx: Context, act: Act, thing: Fastener, target: Target) -> BoltDiagram | None:
-    total = count_meant(thing, target)
+def _diagram(ctx: Context, act: Act, thing: Fastener, spot: Target) -> BoltDiagram | None:
+    total = count_meant(thing, spot)
     # Several groups of one kind are drawn once: each is tightened the same way.
     count = thing.count if thing.count > 1 and total > thing.count else total
-    torque = next((one for one in ctx.derived.torques if one.key == target.key), None)
+    target = target_of(stages_of(thing, act))
+    if target is None:
+        return None  # By hand or until snug: the passes are those of the torque, which comes later.
+    torque = next((one for one in ctx.derived.torques if one.key == spot.key), None)
     order = torque.order if torque is not None else ()
     if count < _FEWEST or len(order) != count or thing.sequence.pattern == "any":
         return None
-    if any(p.word in ("snug", "hand-tight") for p in act.phrases):
-        return None  # The passes are those of the torque, which comes later.
     bolts = places(thing.sequence, count)
     name = plural(name_of(thing))
-    amount = _amount(act) or (torque.target if torque is not None else None)
     each = f", {number(total // count)} times" if total > count else ""
     return BoltDiagram(
         title=f"{upper_first(name)} ({count}{each})",
         bolts=bolts,
         order=order,
-        passes=passes(thing.sequence, amount),
+        passes=passes(thing.sequence, target),
         alt=_alt(thing, count, order),
     )
-
-
-def _amount(act: Act) -> Amount | None:
-    for given in act.phrases:
-        for spot in given.operands:
-            if given.word == "to" and isinstance(spot, Amount):
-                return spot
-    return None
 
 
 def places(sequence: Order, count: int) -> tuple[Bolt, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from compiler.derive.lists import TorqueLine
+from compiler.derive.tightening import stages_of, target_of
 from compiler.document.context import Context
 from compiler.document.limits import bounds_of, has_window, window
 from compiler.document.model import Bounds, Field
-from compiler.model import Amount, AnyThing, Fluid, MeasureStep, QuestionStep, SignStep
+from compiler.model import Amount, AnyThing, Fastener, Fluid, MeasureStep, QuestionStep, SignStep
 from compiler.trade.units import UNITS, format_number
+from compiler.walk.assembly import turns
 from compiler.walk.nodes import Act, Deed, StepNode, Target
 from compiler.wording.checks import role_words
 from compiler.wording.english import spoken
@@ -124,29 +125,20 @@ def _sign(ctx: Context, id: str, step: SignStep) -> Field:
 def _torques(ctx: Context, node: StepNode, items: tuple[str, ...]) -> list[Field]:
     made: list[Field] = []
     for act in node.acts:
-        if act.deed not in (Deed.TIGHTEN, Deed.LOCK):
-            continue
         for spot in act.targets:
-            if not isinstance(spot, Target):
-                continue
-            torque = _torque_line(ctx, spot.key)
-            if torque is not None:
-                given = _given_torque(act)
-                made.append(_torque(ctx, node, spot, given or torque.target, items, len(made)))
+            amount = _asked(ctx, act, spot) if isinstance(spot, Target) else None
+            if amount is not None and isinstance(spot, Target):
+                made.append(_torque(ctx, node, spot, amount, items, len(made)))
     return made
 
 
-def _torque_line(ctx: Context, key: str) -> TorqueLine | None:
-    return next((one for one in ctx.derived.torques if one.key == key), None)
-
-
-def _given_torque(act: Act) -> Amount | None:
-    """Return the torque that the author gave in the line itself."""
-    for given in act.phrases:
-        for spot in given.operands:
-            if given.word == "to" and isinstance(spot, Amount):
-                return spot if spot.low.dimension == "torque" else None
-    return None
+def _asked(ctx: Context, act: Act, spot: Target) -> Amount | None:
+    """Return the torque that an act asks for; None when it is done by hand, or until snug."""
+    thing = ctx.voice.thing(spot.key)
+    if not isinstance(thing, Fastener):
+        return None
+    tightened = act.deed is Deed.TIGHTEN or (act.deed is Deed.LOCK and turns(thing))
+    return target_of(stages_of(thing, act)) if tightened else None
 
 
 def _torque(

@@ -224,6 +224,26 @@ def test_no_passes_are_drawn_before_the_torque_is_due() -> None:
     assert drawn == [0, 0, 1]
 
 
+def test_no_torque_is_asked_for_what_is_only_snug() -> None:
+    body = (
+        "slacken cover-bolt\ntighten cover-bolt hand-tight\ntighten cover-bolt snug recorded\n"
+        "tighten cover-bolt to 20 N·m\ntighten cover-bolt"
+    )
+    found = document(body)
+    asked = [[field.limit_text for field in step.fields] for step in steps(found.body)]
+    assert [[t.replace("\N{NO-BREAK SPACE}", " ") for t in texts] for texts in asked] == [
+        [],
+        [],
+        [],
+        ["20 N·m"],
+        ["40 N·m ±10 %"],
+    ]
+    assert [(row.target.text[:2], row.step_numbers) for row in found.torques] == [
+        ("20", ("4",)),
+        ("40", ("5",)),
+    ]
+
+
 def test_supplies_name_number_and_step() -> None:
     (seal,) = [s for s in document(OPENING).supplies if s.text == "seal"]
     assert isinstance(seal, SupplyView)
