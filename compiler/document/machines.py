@@ -7,7 +7,14 @@ from collections.abc import Callable, Mapping
 from compiler.document.before import energy_view
 from compiler.document.context import make_voice
 from compiler.document.merge import by_models
-from compiler.document.model import FastenerRow, Line, MachinePage, PartRow, ProcedureRow
+from compiler.document.model import (
+    FastenerRow,
+    Line,
+    MachinePage,
+    OtherRow,
+    PartRow,
+    ProcedureRow,
+)
 from compiler.document.panels import panels, picture_views, wear_views
 from compiler.model import (
     Aid,
@@ -166,7 +173,7 @@ def _designation(thing: AnyThing) -> str:
     return text if what in text else f"{text} ({what})"
 
 
-def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[tuple[str, Line], ...]], ...]:
+def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[OtherRow, ...]], ...]:
     """Return conditions, fluids, connections, places, tools and aids, under their titles."""
     titles = (
         (LABELS.conditions, Condition),
@@ -176,9 +183,13 @@ def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[tuple[str, Line],
         (LABELS.special_tools, Tool),
         (LABELS.aids, Aid),
     )
-    made: list[tuple[str, tuple[tuple[str, Line], ...]]] = []
+    made: list[tuple[str, tuple[OtherRow, ...]]] = []
     for title, kind in titles:
-        lines = [(key, _other(seen)) for key, seen in own.items() if isinstance(_first(seen), kind)]
+        lines = [
+            OtherRow(key, _other(seen))
+            for key, seen in own.items()
+            if isinstance(_first(seen), kind)
+        ]
         if lines:
             made.append((title, tuple(lines)))
     return tuple(made)

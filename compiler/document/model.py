@@ -41,6 +41,7 @@ __all__ = [
     "MachinePage",
     "Measure",
     "NodeView",
+    "OtherRow",
     "PartRow",
     "PictureMark",
     "PictureView",
@@ -464,6 +465,14 @@ class FastenerRow:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherRow:
+    """Anything else on a machine's page: a condition, fluid, connection, place, tool or aid."""
+
+    anchor: str
+    text: Line
+
+
+@dataclass(frozen=True, slots=True)
 class ProcedureRow:
     """A procedure in a list. `tools` are anchors of the tools it needs; `words` feed the search."""
 
@@ -483,10 +492,7 @@ class ProcedureRow:
 
 @dataclass(frozen=True, slots=True)
 class MachinePage:
-    """A machine: what it is, what can hurt, its parts and fasteners, its procedures.
-
-    `others` are titles with what stands under them, each with its anchor.
-    """
+    """A machine: what it is, what can hurt, its parts and fasteners, its procedures."""
 
     id: str
     title: str
@@ -498,7 +504,7 @@ class MachinePage:
     energies: tuple[EnergyView, ...]
     parts: tuple[PartRow, ...]
     fasteners: tuple[FastenerRow, ...]
-    others: tuple[tuple[str, tuple[tuple[str, Line], ...]], ...]
+    others: tuple[tuple[str, tuple[OtherRow, ...]], ...]
     procedures: tuple[ProcedureRow, ...]
 
 
@@ -527,7 +533,11 @@ class JobView:
 
 @dataclass(frozen=True, slots=True)
 class VisitPage:
-    """A visit: its jobs and all that has to be taken along, each line with where it is needed."""
+    """A visit: its jobs and all that has to be taken along, each line with where it is needed.
+
+    `safety`, `notes`, `whys`, `pictures` and `clips` are what is said of the whole visit; `wear` is that of
+    the visit and of all of its jobs.
+    """
 
     id: str
     title: str
@@ -543,6 +553,10 @@ class VisitPage:
     rules: tuple[str, ...]
     digest: str
     shop_title: str
+    safety: tuple[SafetyPanel, ...] = ()
+    whys: tuple[Line, ...] = ()
+    pictures: tuple[PictureView, ...] = ()
+    clips: tuple[ClipView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""What the browser tests share: a site on the disk, and a page that keeps a record of its faults."""
+"""What the browser tests share: a site on the disk, and a page whose faults are recorded."""
 
 from __future__ import annotations
 

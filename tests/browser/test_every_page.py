@@ -20,10 +20,11 @@ TOO_WIDE = """() => {
   const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
   const past = Array.from(document.querySelectorAll("body *")).filter((one) => {
     const box = one.getBoundingClientRect();
-    return box.width > 0 && box.right > window.innerWidth + 1 && !one.closest(".scroll, .grid, svg");
+    const past = box.width > 0 && box.right > window.innerWidth + 1;
+    return past && !one.closest(".scroll, .grid, svg");
   });
-  return wide > 0 || past.length ? [wide, past.slice(0, 3).map((one) => one.outerHTML.slice(0, 90))]
-    : null;
+  const names = past.slice(0, 3).map((one) => one.outerHTML.slice(0, 90));
+  return wide > 0 || past.length ? [wide, names] : null;
 }"""
 
 

@@ -28,6 +28,7 @@ from compiler.document.model import (
     Line,
     Link,
     MachinePage,
+    OtherRow,
     Measure,
     PartRow,
     PictureMark,
@@ -1055,8 +1056,11 @@ PUMP_PAGE = MachinePage(
         ),
     ),
     others=(
-        ("Connections", (("transfer-pump/flush-hose", line("Seal flush hose, marked H3.")),)),
-        ("Conditions", (("transfer-pump/drain-cock", line("Drain cock: shut or open.")),)),
+        (
+            "Connections",
+            (OtherRow("transfer-pump/flush-hose", line("Seal flush hose, marked H3.")),),
+        ),
+        ("Conditions", (OtherRow("transfer-pump/drain-cock", line("Drain cock: shut or open.")),)),
     ),
     procedures=(ROW_SEAL,),
 )
