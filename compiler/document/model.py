@@ -535,8 +535,8 @@ class JobView:
 class VisitPage:
     """A visit: its jobs and all that has to be taken along, each line with where it is needed.
 
-    `safety`, `notes`, `whys`, `pictures` and `clips` are what is said of the whole visit; `wear` is that of
-    the visit and of all of its jobs.
+    `safety`, `notes`, `whys`, `pictures` and `clips` are what is said of the whole visit; `wear` is
+    that of the visit and of all of its jobs.
     """
 
     id: str

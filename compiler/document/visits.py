@@ -19,7 +19,7 @@ from compiler.document.model import (
     WearView,
     WhyView,
 )
-from compiler.document.panels import text_lines
+from compiler.document.panels import clip_views, panels, picture_views, text_lines, wear_views
 from compiler.model import Job, Visit, World
 from compiler.wording.times import total_text
 from compiler.wording.totals import add_quantities
@@ -51,6 +51,7 @@ def _page(
     views = tuple(_job(world, job, numbers, rows[job.procedure]) for job in jobs)
     done = [(numbers[job.id], job, documents[job.procedure]) for job in jobs]
     shop = world.shop
+    voice, extras = Voice({}), visit.extras
     page = VisitPage(
         id=visit.name,
         title=visit.title,
@@ -58,14 +59,18 @@ def _page(
         crew=visit.crew,
         jobs=views,
         time_text=_time(jobs, contexts),
-        wear=_wear([document for _, _, document in done]),
+        wear=_wear(visit, [document for _, _, document in done]),
         tools=_tools(done),
         supplies=_supplies(done),
         torques=_torques(done),
-        notes=text_lines(Voice({}), visit.extras.notes),
+        notes=text_lines(voice, extras.notes),
         rules=shop.rules if shop is not None else (),
         digest="",
         shop_title=shop.title if shop is not None else "",
+        safety=panels(voice, extras.safety),
+        whys=text_lines(voice, extras.whys),
+        pictures=picture_views(voice, extras.pictures),
+        clips=clip_views(voice, extras.clips),
     )
     return replace(page, digest=content_digest(page))
 
@@ -104,8 +109,9 @@ def _on_model(found: Mapping[str, Context], job: Job) -> list[Context]:
     return [found[job.model]] if job.model in found else list(found.values())
 
 
-def _wear(documents: Sequence[Document]) -> tuple[WearView, ...]:
-    return tuple(dict.fromkeys(view for document in documents for view in document.wear))
+def _wear(visit: Visit, documents: Sequence[Document]) -> tuple[WearView, ...]:
+    of_jobs = (view for document in documents for view in document.wear)
+    return tuple(dict.fromkeys((*wear_views(visit.extras.wear), *of_jobs)))
 
 
 def _is_on(models: Sequence[str], job: Job) -> bool:

@@ -38,15 +38,16 @@ def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> l
         make = partial(_procedure, document, used, paper)
         jobs.append(OutputJob(f"sheets/{document.id}.pdf", key, make))
     for visit in library.visits:
-        make_visit = partial(_visit, visit, paper)
-        path = f"sheets/visit-{visit.id}.pdf"
-        jobs.append(OutputJob(path, digest(base, repr(visit)), make_visit))
+        used = {path: pictures[path] for path in sorted(_pictures_of(visit, pictures))}
+        make_visit = partial(_visit, visit, used, paper)
+        key = digest(base, repr(visit), *used, *used.values())
+        jobs.append(OutputJob(f"sheets/visit-{visit.id}.pdf", key, make_visit))
     return jobs
 
 
-def _pictures_of(document: Document, pictures: Mapping[str, bytes]) -> set[str]:
-    """Return the pictures that a document shows; a path is named in full wherever it is used."""
-    text = repr(document)
+def _pictures_of(shown: Document | VisitPage, pictures: Mapping[str, bytes]) -> set[str]:
+    """Return the pictures that a sheet shows; a path is named in full wherever it is used."""
+    text = repr(shown)
     return {path for path in pictures if repr(path) in text}
 
 
@@ -54,8 +55,8 @@ def _procedure(document: Document, pictures: Mapping[str, bytes], paper: str) ->
     return _pdf(render(_FOLDER, "procedure.html", doc=document), pictures, paper)
 
 
-def _visit(visit: VisitPage, paper: str) -> bytes:
-    return _pdf(render(_FOLDER, "visit.html", v=visit), {}, paper)
+def _visit(visit: VisitPage, pictures: Mapping[str, bytes], paper: str) -> bytes:
+    return _pdf(render(_FOLDER, "visit.html", v=visit), pictures, paper)
 
 
 def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:

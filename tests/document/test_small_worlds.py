@@ -277,6 +277,28 @@ def test_supplies_that_print_alike_are_one_line_with_the_sum() -> None:
     ]
 
 
+def test_what_is_said_of_a_visit_is_on_its_page() -> None:
+    visit = """
+## file: visit.proc
+visit autumn "Autumn"
+  notice "Tell the bottling crew."
+  warning crush "The bench is full." avoid "Clear it the day before."
+  wear ear-protection
+  note "The key hangs in the office."
+  why "Before the frost."
+  do job on pump
+    model P-40
+"""
+    body = "clean cover\n  wear gloves"
+    (page,) = compiled(folder(body, more=visit)).library().visits
+    said = [(panel.signal, plain(panel.text)) for panel in page.safety]
+    assert said == [("warning", "The bench is full."), ("notice", "Tell the bottling crew.")]
+    assert [view.text for view in page.wear][:1] == ["ear protection"]
+    assert {view.text for view in page.wear} >= {"ear protection", "gloves"}
+    assert [plain(line) for line in page.notes] == ["The key hangs in the office."]
+    assert [plain(line) for line in page.whys] == ["Before the frost."]
+
+
 def test_safety_stands_where_it_belongs() -> None:
     body = 'clean cover\n  warning cut "The edge is sharp." avoid "Wear gloves."\n  wear gloves'
     (step,) = steps(document(body, head='danger crush "It falls." avoid "Prop it."').body)
