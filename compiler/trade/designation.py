@@ -1,7 +1,7 @@
 """Standard designations of fasteners: from `M6×16 ISO 4762 8.8` to its parts, and back to words.
 
-What each standard describes (ISO, DIN, ASME titles): from memory, cross-checked against the size
-tables of reference libraries in the tests where they have the standard.
+What each standard describes is in `trade/standards.py`, which threads there are in
+`trade/iso_threads.py`.
 """
 
 from __future__ import annotations
@@ -10,6 +10,17 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+
+from compiler.trade.iso_threads import (
+    COARSE,
+    DIAMETERS,
+    LOCK_NUTS,
+    is_made,
+    largest_pitch,
+    nearest_diameter,
+    too_small_for_a_length,
+)
+from compiler.trade.standards import BODIES, contradict, has_thread, is_number, kind_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,94 +53,6 @@ class Designation:
     size: str = ""
 
 
-STANDARDS: Mapping[str, str] = {
-    "ISO 4762": "socket-head screw",
-    "DIN 912": "socket-head screw",
-    "DIN 7984": "low-head socket screw",
-    "DIN 6912": "low-head socket screw",
-    "ISO 7380-1": "button-head screw",
-    "ISO 7380-2": "flanged button-head screw",
-    "ISO 7380": "button-head screw",
-    "ISO 10642": "countersunk socket screw",
-    "DIN 7991": "countersunk socket screw",
-    "ISO 4014": "hexagon bolt",
-    "ISO 4017": "hexagon screw",
-    "ISO 8765": "hexagon bolt",
-    "ISO 8676": "hexagon screw",
-    "DIN 931": "hexagon bolt",
-    "DIN 933": "hexagon screw",
-    "ISO 4162": "hexagon flange bolt",
-    "ISO 15071": "hexagon flange bolt",
-    "ISO 4032": "hexagon nut",
-    "ISO 4033": "hexagon nut",
-    "ISO 8673": "hexagon nut",
-    "DIN 934": "hexagon nut",
-    "ISO 4035": "thin hexagon nut",
-    "ISO 8675": "thin hexagon nut",
-    "DIN 439": "thin hexagon nut",
-    "ISO 4161": "hexagon flange nut",
-    "ISO 7040": "self-locking nut",
-    "ISO 10511": "thin self-locking nut",
-    "ISO 7042": "self-locking nut",
-    "DIN 985": "self-locking nut",
-    "DIN 935": "castle nut",
-    "DIN 937": "thin castle nut",
-    "ISO 7035": "castle nut",
-    "DIN 1587": "cap nut",
-    "DIN 981": "slotted round nut",
-    "DIN 1804": "slotted round nut",
-    "ISO 4026": "set screw",
-    "ISO 4027": "set screw",
-    "ISO 4028": "set screw",
-    "ISO 4029": "set screw",
-    "DIN 913": "set screw",
-    "DIN 914": "set screw",
-    "DIN 915": "set screw",
-    "DIN 916": "set screw",
-    "ISO 1207": "slotted cheese-head screw",
-    "ISO 1580": "slotted pan-head screw",
-    "ISO 2009": "slotted countersunk screw",
-    "ISO 7045": "cross-recessed pan-head screw",
-    "ISO 7046": "cross-recessed countersunk screw",
-    "ISO 7046-1": "cross-recessed countersunk screw",
-    "DIN 603": "carriage bolt",
-    "DIN 464": "knurled screw",
-    "DIN 580": "lifting eye bolt",
-    "DIN 938": "stud",
-    "DIN 939": "stud",
-    "DIN 976": "threaded rod",
-    "DIN 910": "hexagon-head plug",
-    "DIN 908": "socket plug",
-    "DIN 906": "socket plug",
-    "DIN 471": "external retaining ring",
-    "DIN 472": "internal retaining ring",
-    "DIN 6799": "retaining washer",
-    "ISO 1234": "cotter pin",
-    "DIN 94": "cotter pin",
-    "ISO 8752": "spring pin",
-    "DIN 1481": "spring pin",
-    "ISO 8734": "dowel pin",
-    "ISO 2338": "dowel pin",
-    "DIN 6325": "dowel pin",
-    "DIN 7": "dowel pin",
-    "DIN 1": "taper pin",
-    "ISO 2339": "taper pin",
-    "ISO 2341": "clevis pin",
-    "ISO 2340": "clevis pin",
-    "DIN 6885": "parallel key",
-    "DIN 6888": "woodruff key",
-    "DIN 3017": "hose clamp",
-    "DIN 5406": "tab washer",
-    "DIN 93": "tab washer",
-    "DIN 432": "tab washer",
-    "DIN 463": "tab washer",
-    "DIN 11024": "spring cotter",
-    "ASME B18.3": "socket-head screw",
-    "ASME B18.2.1": "hexagon screw",
-    "ASME B18.2.2": "hexagon nut",
-}
-"""What each standard describes, in the words of the shop."""
-
 KINDS: Mapping[str, bool] = {
     "screw": True,
     "bolt": True,
@@ -146,13 +69,25 @@ KINDS: Mapping[str, bool] = {
     "grease-nipple": True,
     "eye-bolt": True,
     "union-nut": True,
+    "long-nut": True,
+    "eye-nut": True,
+    "knurled-nut": True,
+    "knurled-screw": True,
+    "wing-screw": True,
+    "threaded-rod": True,
+    "u-bolt": True,
     "cotter-pin": False,
+    "split-pin": False,
+    "grooved-pin": False,
     "spring-pin": False,
     "dowel-pin": False,
     "taper-pin": False,
     "clevis-pin": False,
     "pin": False,
     "retaining-ring": False,
+    "snap-ring": False,
+    "shaft-collar": False,
+    "washer": False,
     "key": False,
     "clip": False,
     "tab-washer": False,
@@ -179,34 +114,17 @@ _INCHES = re.compile(
     r"(#\d+|\d+/\d+|\d+(?:-\d+/\d+)?)-(\d+)"
     r"(?:[×x*](\d+(?:/\d+)?|\d+-\d+/\d+))?$"
 )
+_SHEET = re.compile(rf"ST({_NUMBER})(?:[×x*]({_NUMBER}))?$")
+_CLOSE = re.compile(r"(ISO|DIN|EN)(\d\S*)$")
+_EXAMPLES = {"DIN": "935", "EN": "1661", "ASME": "B18.3", "SAE": "J429"}
 _PIPE = re.compile(r"(?:G|R|Rp|Rc|NPT)\s?(\d+(?:/\d+)?|\d+-\d+/\d+)$")
 _GRADE = re.compile(r"(?:\d{1,2}\.\d|A[1245]-\d{2,3}|0?[45689]|10|12|\d{2,3}H|\d{3}HV|CuZn|Ms)$")
 _CLASSES_TEXT = """
     3.6 4.6 4.8 5.6 5.8 6.8 8.8 9.8 10.9 12.9 04 05 4 5 6 8 9 10 12
 """
 _CLASSES = frozenset(_CLASSES_TEXT.split())
-_STANDARD_BODY = frozenset(("ISO", "DIN", "EN", "ASME", "SAE", "ANSI", "BS", "JIS"))
 _SIZE = re.compile(rf"{_NUMBER}(?:/\d+)?(?:(?:[×x*]|\.\.)\s?{_NUMBER})*$")
 _SERIES = frozenset(("UNC", "UNF", "UNEF", "BSW", "BSF", "BSP"))
-_ISO_SIZES_TEXT = """
-    1 1.2 1.4 1.6 1.8 2 2.5 3 3.5 4 5 6 7 8 10 12 14 16 18 20 22 24 27 30 33 36 39 42 45
-    48 52 56 60 64 68 72 76 80 85 90 95 100 105 110 115 120 125 130
-"""
-_ISO_SIZES = frozenset(_ISO_SIZES_TEXT.split())
-"""Nominal diameters of ISO 261, first and second choice and the usual third ones (from memory)."""
-_COARSE = {
-    "1": "0.25", "1.2": "0.25", "1.4": "0.3", "1.6": "0.35", "1.8": "0.35", "2": "0.4",
-    "2.5": "0.45", "3": "0.5", "3.5": "0.6", "4": "0.7", "5": "0.8", "6": "1", "7": "1",
-    "8": "1.25", "10": "1.5", "12": "1.75", "14": "2", "16": "2", "18": "2.5", "20": "2.5",
-    "22": "2.5", "24": "3", "27": "3", "30": "3.5", "33": "3.5", "36": "4", "39": "4",
-    "42": "4.5", "45": "4.5", "48": "5", "52": "5", "56": "5.5", "60": "5.5", "64": "6",
-    "68": "6",
-}  # fmt: skip
-_FINE_TEXT = """
-    0.2 0.25 0.35 0.5 0.75 1 1.25 1.5 2 3 4 6
-"""
-_FINE = frozenset(_FINE_TEXT.split())
-"""Pitches of ISO 261 other than coarse ones (from memory)."""
 
 
 @dataclass(slots=True)
@@ -221,58 +139,118 @@ class _Found:
     standard: str = ""
     grade: str = ""
     size: str = ""
+    sign: str = ""
+
+
+_WORD = re.compile(r"\S+(?:\s*[×x*]\s*\d[^\s×x*]*)*")
+_CROSS = re.compile(r"\s*([×x*])\s*")
+_TWO_SIZES = ("long hexagon nut", "long-nut", "T-slot nut", "T-slot bolt")
+"""What has a second size behind the thread that is no pitch: a length, the width of a slot."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Word:
+    """A word of a designation, without blanks inside, and where it stands."""
+
+    text: str
+    start: int
+    end: int
+
+    def problem(self, message: str, hint: str = "") -> Problem:
+        return Problem(self.start, self.end, message, hint)
 
 
 def parse_designation(text: str) -> tuple[Designation, tuple[Problem, ...]]:
     """Take a designation apart. Never raises; what cannot be read is told with its place."""
-    words = [(m.group(), m.start()) for m in re.finditer(r"\S+", text)]
+    words = [
+        _Word(_CROSS.sub(r"\1", found.group()), found.start(), found.end())
+        for found in _WORD.finditer(text)
+    ]
     found, problems = _Found(), list[Problem]()
+    rest = _standard(words, found, problems)
     at = 0
-    while at < len(words):
-        at += _read(words, at, found, problems)
-    named = KINDS.get(found.kind)
-    kind = STANDARDS.get(found.standard, "") or found.kind.replace("-", " ")
-    if found.kind == "retaining-ring" and found.standard not in ("DIN 471", "DIN 472"):
-        kind = "retaining ring"
-    threaded = bool(found.thread) if named is None else named
+    while at < len(rest):
+        at += _read(rest, at, found, problems)
+    listed, said = kind_of(found.standard), found.kind.replace("-", " ")
+    kind = listed or said or ("slotted round nut" if found.sign else "")
+    kind = kind or ("screw" if found.thread and found.length else "fastener")
+    threaded = bool(found.thread) if has_thread(kind) else False
     designation = Designation(
         text=text,
-        kind=kind or ("screw" if found.thread and found.length else "fastener"),
+        kind=kind,
         thread=found.thread,
         diameter=found.diameter,
         pitch=found.pitch,
         length=found.length,
         standard=found.standard,
         grade=found.grade,
-        threaded=threaded or bool(found.thread),
+        threaded=threaded or KINDS.get(found.kind, False),
         size=found.size,
     )
-    return designation, tuple(problems)
+    return designation, tuple(sorted(problems, key=lambda problem: problem.start))
 
 
-def _read(words: list[tuple[str, int]], at: int, found: _Found, problems: list[Problem]) -> int:
+def _standard(words: list[_Word], found: _Found, problems: list[Problem]) -> list[_Word]:
+    """Read the standard, wherever it stands, and return the other words.
+
+    What it describes tells how the others are meant. Of `DIN EN ISO 4762` the last name counts:
+    the others took that standard over.
+    """
+    rest: list[_Word] = []
+    at = 0
+    while at < len(words):
+        first = last = words[at]
+        at += 1
+        close = _CLOSE.match(first.text)
+        if first.text not in BODIES and not close:
+            rest.append(first)
+            continue
+        while not close and at < len(words) and words[at].text in BODIES:
+            last = words[at]
+            at += 1
+        if close:
+            body, number, end = close[1], close[2], first.end
+        elif at < len(words):
+            body, number, end = last.text, words[at].text, words[at].end
+            at += 1
+        else:
+            hint = f"Write the whole number: {last.text} {_EXAMPLES.get(last.text, '4762')}"
+            message = f"{last.text} has no number behind it."
+            problems.append(Problem(first.start, last.end, message, hint))
+            continue
+        found.standard = f"{body} {number}"
+        if not is_number(number):
+            hint = f"A standard has a number, such as {body} {_EXAMPLES.get(body, '4762')}."
+            message = f"{number} is no number of a standard."
+            problems.append(Problem(first.start, end, message, hint))
+    return rest
+
+
+def _read(words: list[_Word], at: int, found: _Found, problems: list[Problem]) -> int:
     """Read from word `at` on and return how many words that took."""
-    word, start = words[at]
-    after = words[at + 1][0] if at + 1 < len(words) else ""
-    if word in KINDS and at == 0:
-        found.kind = word
+    word = words[at]
+    after = words[at + 1].text if at + 1 < len(words) else ""
+    if word.text in KINDS and at == 0:
+        found.kind = word.text
+        listed = kind_of(found.standard)
+        if contradict(found.kind, listed):
+            said = found.kind.replace("-", " ")
+            message = f"{found.standard} is a {listed}, not a {said}."
+            problems.append(word.problem(message, "Leave out the word, or put the standard right."))
         return 1
-    if after and _pair(word, after, start, found, problems):
+    if after and _pair(word.text, after, found):
         return 2
-    if word in _SERIES or word in ("×", "x", "*") or _thread(word, start, found, problems):
+    if word.text in _SERIES or word.text in ("×", "x", "*") or _thread(word, found, problems):
         return 1
-    return _rest(word, start, at, after, found, problems)
+    return _rest(word, at, after, found, problems)
 
 
-def _pair(word: str, after: str, start: int, found: _Found, problems: list[Problem]) -> bool:
-    """Read two words that belong together: `ISO 4762`, `grade 5`, `G 1/2`."""
-    if word in _STANDARD_BODY:
-        found.standard = f"{word} {after}"
-        if found.standard not in STANDARDS:
-            problems.append(_unknown_standard(found.standard, start))
-        return True
+def _pair(word: str, after: str, found: _Found) -> bool:
+    """Read two words that belong together: `grade 5`, `G 1/2`, `form A`."""
     if word.lower() in ("grade", "class"):
         found.grade = f"grade {after}" if word.lower() == "grade" else after
+        return True
+    if word.lower() in ("form", "type") and re.fullmatch(r"[A-Z]{1,2}\d?", after):
         return True
     if word in ("G", "R", "Rp", "Rc", "NPT") and _PIPE.match(f"{word}{after}"):
         found.thread = f"{word}{after}"
@@ -280,72 +258,101 @@ def _pair(word: str, after: str, start: int, found: _Found, problems: list[Probl
     return False
 
 
-def _rest(
-    word: str, start: int, at: int, after: str, found: _Found, problems: list[Problem]
-) -> int:
+def _rest(word: _Word, at: int, after: str, found: _Found, problems: list[Problem]) -> int:
     """Read a strength class, a length or a size."""
-    if _GRADE.match(word) and (found.thread or found.standard):
-        found.grade = word
-        if "." in word and word not in _CLASSES:
+    text = word.text
+    if _GRADE.match(text) and (found.thread or found.standard) and not _is_size(text, found):
+        found.grade = text
+        if "." in text and text not in _CLASSES:
             hint = "Classes of screws are 4.6, 5.8, 8.8, 10.9, 12.9; of nuts 5, 8, 10, 12."
-            message = f"{word} is no strength class of ISO 898."
-            problems.append(Problem(start, start + len(word), message, hint))
+            problems.append(word.problem(f"{text} is no strength class of ISO 898.", hint))
         return 1
-    if found.thread and found.length is None and _length(word) is not None:
-        found.length = _length(word)
+    if found.thread and found.length is None and _length(text) is not None:
+        found.length = _length(text)
         return 1
-    if _SIZE.match(word) and not found.thread:
-        found.size = word.replace("x", "×").replace("*", "×")
+    if _SIZE.match(text) and not found.thread:
+        found.size = text.replace("x", "×").replace("*", "×")
         return 2 if after in ("mm", "in") else 1
-    if word in ("mm", "in"):
+    if text in ("mm", "in"):
         return 1
-    problems.append(_strange(word, start, at))
+    problems.append(_strange(word, at))
     return 1
 
 
-def _thread(word: str, start: int, found: _Found, problems: list[Problem]) -> bool:
+def _is_size(text: str, found: _Found) -> bool:
+    """Return whether a number is the size of what has no thread: `DIN 6799 8`, `8 DIN 127`."""
+    bare = not found.thread and not found.size and re.fullmatch(_NUMBER, text)
+    return bool(bare) and not has_thread(kind_of(found.standard) or found.kind or "screw")
+
+
+def _thread(word: _Word, found: _Found, problems: list[Problem]) -> bool:
     """Read a thread with its pitch and length; return whether the word is one."""
-    pipe = _PIPE.match(word)
-    if pipe:
-        found.thread = word
+    text = word.text
+    if text in LOCK_NUTS and not found.thread:
+        found.sign = text
+        text = LOCK_NUTS[text]
+    if _PIPE.match(text):
+        found.thread = text
         return True
-    inches = _INCHES.match(word)
+    inches = _INCHES.match(text)
     if inches:
         found.thread = f"{inches[1]}-{inches[2]}"
         found.diameter = _inch_diameter(inches[1])
         found.pitch = _INCH / int(inches[2]) if int(inches[2]) else None
         found.length = _inches(inches[3]) if inches[3] else None
         return True
-    metric = _METRIC.match(word)
+    sheet = _SHEET.match(text)
+    if sheet:
+        found.thread = f"ST{sheet[1]}"
+        found.length = Fraction(sheet[2]) if sheet[2] else None
+        return True
+    metric = _METRIC.match(text)
     if not metric:
         return False
-    _metric(metric, word, start, found, problems)
+    _metric(metric, word, found, problems)
     return True
 
 
-def _metric(
-    metric: re.Match[str], word: str, start: int, found: _Found, problems: list[Problem]
-) -> None:
+def _metric(metric: re.Match[str], word: _Word, found: _Found, problems: list[Problem]) -> None:
     """Read `M6`, `M6×16` (a length), `M10×1.25` (a pitch) or `M10×1.25×40` (both)."""
-    size, second, third = metric.groups()
+    size = metric[1]
     found.diameter = Fraction(size)
-    pitch, length = (second, third) if third else (None, second)
-    if second and not third and Fraction(second) < Fraction(size) and second in _FINE:
-        pitch, length = second, None
-    if size not in _ISO_SIZES:
-        near = min(_ISO_SIZES, key=lambda s: (abs(Fraction(s) - Fraction(size)), Fraction(s)))
-        end = start + 1 + len(size)
-        message = f"M{size} is no thread of ISO 261."
-        problems.append(Problem(start, end, message, f"The nearest is M{near}."))
-    if pitch is not None and pitch not in _FINE and pitch != _COARSE.get(size):
+    pitch, length = _pitch_and_length(metric, kind_of(found.standard) or found.kind)
+    if size not in DIAMETERS:
+        end = word.start + 1 + len(size)
+        message, hint = (
+            f"M{size} is no thread of ISO 261.",
+            f"The nearest is M{nearest_diameter(size)}.",
+        )
+        problems.append(Problem(word.start, end, message, hint))
+    elif pitch is not None and not is_made(size, pitch):
+        hint = f"The coarse pitch is {COARSE[size]} mm." if size in COARSE else ""
+        hint = hint or f"The largest pitch is {_plain(largest_pitch(size) or Fraction(0))} mm."
         message = f"M{size} is not made with a pitch of {pitch} mm."
-        hint = f"The coarse pitch is {_COARSE.get(size, '?')} mm."
-        problems.append(Problem(start, start + len(word), message, hint))
-    coarse = _COARSE.get(size)
+        problems.append(word.problem(message, hint))
+    coarse = COARSE.get(size)
     known = pitch or coarse
     found.pitch = Fraction(known) if known else None
-    found.thread = f"M{size}" if pitch is None or pitch == coarse else f"M{size}×{pitch}"
+    is_coarse = pitch is None or (coarse is not None and Fraction(pitch) == Fraction(coarse))
+    found.thread = f"M{size}" if is_coarse else f"M{size}×{pitch}"
     found.length = Fraction(length) if length else None
+
+
+def _pitch_and_length(metric: re.Match[str], kind: str) -> tuple[str | None, str | None]:
+    """Return which of the numbers behind a diameter is the pitch and which the length.
+
+    A nut has no length, so behind its thread only a pitch can stand.
+    """
+    size, second, third = metric.groups()
+    if second is None:
+        return None, None
+    if kind in _TWO_SIZES and not too_small_for_a_length(size, second):
+        return None, third or second
+    if third is not None:
+        return second, third
+    if kind.endswith("nut") or too_small_for_a_length(size, second):
+        return second, None
+    return None, second
 
 
 def _inch_diameter(text: str) -> Fraction:
@@ -373,29 +380,17 @@ def _length(word: str) -> Fraction | None:
     return Fraction(word) if re.fullmatch(_NUMBER, word) else None
 
 
-def _unknown_standard(standard: str, start: int) -> Problem:
+def _strange(word: _Word, at: int) -> Problem:
     import difflib
 
-    near = difflib.get_close_matches(standard, list(STANDARDS), n=1, cutoff=0.7)
-    hint = (
-        f"Did you mean {near[0]} ({STANDARDS[near[0]]})?" if near else "Leave it out, or say more."
-    )
-    message = f"{standard} is no fastener standard that is known here."
-    return Problem(start, start + len(standard), message, hint)
-
-
-def _strange(word: str, start: int, at: int) -> Problem:
-    import difflib
-
-    end = start + len(word)
     if at == 0:
-        near = difflib.get_close_matches(word, list(KINDS), n=1, cutoff=0.6)
+        near = difflib.get_close_matches(word.text, list(KINDS), n=1, cutoff=0.6)
         hint = (
             f"Did you mean {near[0]}?" if near else "For example: M6×16 ISO 4762 8.8, or: plug G1/2"
         )
-        return Problem(start, end, f"{word} is neither a thread nor a kind of fastener.", hint)
+        return word.problem(f"{word.text} is neither a thread nor a kind of fastener.", hint)
     hint = "A designation is thread and length, standard, strength class: M6×16 ISO 4762 8.8"
-    return Problem(start, end, f"{word} does not belong into a designation.", hint)
+    return word.problem(f"{word.text} does not belong into a designation.", hint)
 
 
 def describe(designation: Designation) -> tuple[str, str]:
@@ -409,7 +404,7 @@ def _size_text(designation: Designation) -> str:
     size = designation.thread.replace("×", " × ")
     if designation.length is None:
         return size
-    if designation.thread.startswith("M"):
+    if designation.thread.startswith(("M", "ST")):
         return f"{size} × {_plain(designation.length)}"
     return f"{size} × {_inch_text(designation.length / _INCH)}"
 

@@ -10,7 +10,9 @@ from dataclasses import dataclass
 class ToolKind:
     """A kind of tool: its words, and whether its sizes matter, it measures, or it lifts.
 
-    `turns` names the kind of need it serves (`trade/wrenching.py`), '' for none.
+    `turns` names the kind of need it serves (`trade/wrenching.py`), '' for none. An adjustable
+    spanner has none: it rounds corners, so it is laid out only where the author names it. Nor has
+    a strap wrench, which grips what no designation describes.
     """
 
     word: str
@@ -87,8 +89,8 @@ _ALL = (
     ToolKind("file", "file"),
     ToolKind("vacuum", "vacuum cleaner"),
     ToolKind("strap-wrench", "strap wrench"),
-    ToolKind("pin-wrench", "pin wrench"),
-    ToolKind("hook-spanner", "hook spanner"),
+    ToolKind("pin-wrench", "pin wrench", "pin-wrench"),
+    ToolKind("hook-spanner", "hook spanner", "hook-spanner"),
     ToolKind("adjustable-spanner", "adjustable spanner"),
     ToolKind("tap-set", "thread taps", is_set=True),
     ToolKind("special", "special tool"),

@@ -19,8 +19,8 @@ class WrenchNeed:
     """A need: its kind as in `trade/tools.py`, its size ("5 mm", "3/8 in", ''), and in words.
 
     Kinds: hex-key, hex-bit, spanner, socket, screwdriver, nut-driver, pliers, ring-pliers,
-    ring-pliers-external, ring-pliers-internal, pin-punch; "none" for what needs no such tool or
-    is not known well enough.
+    ring-pliers-external, ring-pliers-internal, pin-punch, hook-spanner, pin-wrench; "none"
+    for what needs no such tool or is not known well enough.
     """
 
     kind: str
@@ -101,8 +101,11 @@ the same in these sizes, from memory."""
 _SPANNERS: tuple[tuple[Table, str], ...] = (
     (HEX_ISO, "ISO 4014,ISO 4017,ISO 8765,ISO 8676,ISO 4032,ISO 4033,ISO 8673,ISO 4035,ISO 8675"),
     (HEX_ISO, "ISO 7040,ISO 7042,ISO 10511,ISO 7035"),
-    (HEX_DIN, "DIN 931,DIN 933,DIN 934,DIN 439,DIN 985"),
-    (HEX_EITHER, "DIN 935,DIN 937,DIN 1587"),
+    (HEX_DIN, "DIN 931,DIN 933,DIN 934,DIN 439,DIN 985,DIN 960,DIN 961"),
+    (HEX_DIN, "DIN 555,DIN 558,DIN 601,DIN 936,DIN 982,DIN 980"),
+    (HEX_ISO, "ISO 4016,ISO 4018,ISO 4034,ISO 7719,ISO 7720,ISO 8674,ISO 10512,ISO 10513"),
+    (HEX_ISO, "ISO 7036,ISO 7037,ISO 7038"),
+    (HEX_EITHER, "DIN 935,DIN 935-1,DIN 937,DIN 979,DIN 1587,DIN 917,DIN 986,DIN 6334"),
     (FLANGE_NUT, "ISO 4161"),
     (FLANGE_BOLT, "ISO 4162,ISO 15071"),
     (HEX_PLUG, "DIN 910"),
@@ -136,25 +139,53 @@ _NEED_BY_KIND: Mapping[str, str] = {
     "castle nut": "spanner",
     "cap nut": "spanner",
     "union nut": "spanner",
+    "hexagon nut": "spanner",
+    "thin hexagon nut": "spanner",
+    "hexagon flange nut": "spanner",
+    "hexagon collar nut": "spanner",
+    "long hexagon nut": "spanner",
+    "long nut": "spanner",
+    "self-locking nut": "spanner",
+    "square nut": "spanner",
+    "hexagon bolt": "spanner",
+    "hexagon screw": "spanner",
+    "hexagon fit bolt": "spanner",
+    "hexagon flange bolt": "spanner",
+    "hexagon tapping screw": "spanner",
+    "hexagon wood screw": "spanner",
+    "hexagon-head plug": "spanner",
+    "hexagon taper plug": "spanner",
+    "slotted round nut": "hook",
+    "cross-hole round nut": "hook",
+    "two-hole round nut": "pin-wrench",
     "plug": "spanner",
     "grease nipple": "spanner",
     "slotted cheese-head screw": "slotted",
     "slotted pan-head screw": "slotted",
     "slotted countersunk screw": "slotted",
+    "slotted tapping screw": "slotted",
+    "slotted set screw": "slotted",
+    "cross-recessed pan-head screw": "cross",
+    "cross-recessed countersunk screw": "cross",
+    "cross-recessed tapping screw": "cross",
     "external retaining ring": "external",
     "internal retaining ring": "internal",
     "retaining ring": "ring",
     "retaining washer": "pliers",
     "cotter pin": "pliers",
+    "split pin": "pliers",
     "lock wire": "pliers",
     "cable tie": "pliers",
     "spring pin": "punch",
     "dowel pin": "punch",
     "taper pin": "punch",
+    "grooved pin": "punch",
+    "coiled spring pin": "punch",
     "hose clamp": "nut-driver",
 }
 """What a kind takes where no standard says it, by the words of `Designation.kind`; common practice,
-no source. A plain screw or bolt is not here: nothing is said of its head."""
+no source. A plain screw or bolt is not here: nothing is said of its head. Nor is what fingers turn
+(wings, knurls, knobs), or an eye, through which any bar goes."""
 
 _NO_SIZE = WrenchNeed("none", "", "")
 
@@ -243,6 +274,9 @@ def _plain(kind: str, name: str) -> Callable[[Designation], WrenchNeed]:
 
 _BUILD: Mapping[str, Callable[[Designation], WrenchNeed]] = {
     "spanner": _plain("spanner", "a spanner that fits"),
+    "hook": _plain("hook-spanner", "a hook spanner that fits"),
+    "pin-wrench": _plain("pin-wrench", "a pin wrench that fits"),
+    "cross": _plain("screwdriver", "a cross-recess screwdriver that fits"),
     "slotted": _plain("screwdriver", "a slotted screwdriver that fits"),
     "external": _ring("ring-pliers-external", "external ring pliers", "shaft"),
     "internal": _ring("ring-pliers-internal", "internal ring pliers", "bore"),

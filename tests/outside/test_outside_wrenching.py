@@ -7,7 +7,8 @@ from fractions import Fraction
 import pytest
 
 from compiler.trade import tools
-from compiler.trade.designation import KINDS, STANDARDS, Designation, parse_designation
+from compiler.trade.designation import KINDS, Designation, parse_designation
+from compiler.trade.standards import STANDARDS
 from compiler.trade.wrenching import hand_need, torque_need
 
 SIZES = ["M3", "M4", "M5", "M6", "M8", "M10", "M12", "M14", "M16", "M20", "M22", "M24"]
