@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import TypeAlias
 
 from compiler.checks.crib import tool_not_in_shop, tool_not_used
+from compiler.checks.leftover import left_over
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import missing_torque
 from compiler.checks.writing import long_sentence, vague_words
@@ -17,6 +18,7 @@ from compiler.walk.nodes import Walk
 Check: TypeAlias = Callable[[Subject], Iterator[Finding]]
 
 CHECKS: tuple[Check, ...] = (
+    left_over,
     missing_torque,
     tool_not_in_shop,
     tool_not_used,

@@ -6,9 +6,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from compiler.checks.replay import Replay, replay
 from compiler.derive.lists import Derived
 from compiler.model import AnyThing, Procedure, World
 from compiler.source import Span
+from compiler.walk.assembly import Assembly, build_assembly
 from compiler.walk.flat import flat_steps
 from compiler.walk.nodes import Walk
 from compiler.walk.things import gather_things
@@ -19,13 +21,19 @@ WalkKey: TypeAlias = tuple[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One procedure on one model: its walk-through, what follows from it, the things it touches."""
+    """One procedure on one model: its walk-through, what follows from it, all ways through it."""
 
     procedure: Procedure
     model: str
     walk: Walk
     derived: Derived
-    things: Mapping[str, AnyThing]
+    assembly: Assembly
+    replay: Replay
+
+    @property
+    def things(self) -> Mapping[str, AnyThing]:
+        """Return all things the walk-through can speak of, by key."""
+        return self.assembly.things
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +57,9 @@ def _jobs(
 ) -> Iterator[Job]:
     for (key, model), walk in walks.items():
         procedure = world.procedures[key]
-        things = gather_things(world, procedure, model)
-        yield Job(procedure, model, walk, derived[key, model], things)
+        assembly = build_assembly(gather_things(world, procedure, model))
+        ways = replay(walk, assembly, procedure.ends)
+        yield Job(procedure, model, walk, derived[key, model], assembly, ways)
 
 
 def spans_of_steps(job: Job) -> Mapping[str, Span]:

@@ -68,6 +68,14 @@ class Assembly:
         thing = self.things.get(unit[0])
         return thing if isinstance(thing, Part) else None
 
+    def home(self, unit: Unit) -> Unit | None:
+        """Return the place a part is at normally; None when none is declared."""
+        part = self.part(unit)
+        if part is None or part.at is None:
+            return None
+        places = _counterparts(self, unit, part.at)
+        return places[0] if len(places) == 1 else None
+
     def chain(self, unit: Unit) -> Units:
         """Return the unit and all that carries it, from the inside out."""
         found: dict[Unit, None] = {unit: None}

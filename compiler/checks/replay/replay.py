@@ -28,7 +28,14 @@ from compiler.walk.nodes import (
     Walk,
 )
 from compiler.walk.start import initial_state
-from compiler.walk.state import ConditionState, FastenerState, FluidState, LineState, PartState
+from compiler.walk.state import (
+    ConditionState,
+    FastenerState,
+    FluidState,
+    LineState,
+    PartState,
+    State,
+)
 
 MOST_WAYS = 12
 """Ways that are followed side by side; beyond them, some go unchecked rather than all slowly."""
@@ -156,8 +163,19 @@ class _Run:
         state = act_on(way.state, doing.act, units, self.assembly)
         if state is way.state:
             return way
+        if doing.act.deed is Deed.FIT and any(o.kind == "refit" for o in doing.step.origin):
+            state = self.where_it_was(state, units)
         last = {**way.last, **dict.fromkeys(units, doing)}
         return replace(way, state=state, last=last)
+
+    def where_it_was(self, state: State, units: Iterable[Unit]) -> State:
+        """Return the state with parts in their own place: the way back ends where the way in began.
+
+        A part that the author fits stays in the place it was moved to.
+        """
+        parts = {unit: state.part(unit) for unit in units}
+        back = {u: replace(s, place=None) for u, s in parts.items() if s.place is not None}
+        return state.with_statuses(back)
 
 
 def units_of(act: Act, assembly: Assembly) -> tuple[Unit, ...]:

@@ -110,13 +110,20 @@ def core_of(status: Status) -> tuple[object, ...]:
             return (status.state,)
 
 
+def at_home(unit: Unit, status: Status, assembly: Assembly) -> Status:
+    """Return a status in which a part that was moved back to its own place was never away."""
+    if isinstance(status, PartState) and status.place is not None:
+        return replace(status, place=None) if status.place == assembly.home(unit) else status
+    return status
+
+
 def core(state: State, assembly: Assembly) -> Core:
     """Return what is not normal in a state."""
     found: list[tuple[Unit, tuple[object, ...]]] = []
     for unit, status in state.units.items():
         thing = assembly.things.get(unit[0])
         usual = normal(thing) if thing is not None else None
-        now = core_of(status)
+        now = core_of(at_home(unit, status, assembly))
         if usual is None or core_of(usual) != now:
             found.append((unit, now))
     return frozenset(found)
