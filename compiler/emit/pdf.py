@@ -41,7 +41,7 @@ def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> l
         used = {path: pictures[path] for path in sorted(_pictures_of(visit, pictures))}
         make_visit = partial(_visit, visit, used, paper)
         key = digest(base, repr(visit), *used, *used.values())
-        jobs.append(OutputJob(f"sheets/visit-{visit.id}.pdf", key, make_visit))
+        jobs.append(OutputJob(f"sheets/visits/{visit.id}.pdf", key, make_visit))
     return jobs
 
 
