@@ -286,6 +286,7 @@ class Declarations(Heads, Clauses):
             "condition",
             kids[0],
             label=pick(kids, s.Text),
+            clauses=pick_all(kids, s.Clause),
             states=pick_all(lines, s.State),
             attachments=_attachments(lines),
         )

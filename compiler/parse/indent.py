@@ -57,10 +57,10 @@ class _Row:
 
 
 _ROW = re.compile(r"([^\S\r\n]*)([^\r\n]*)(?:\r\n|\r|\n|\Z)")
-_CODE = re.compile(
-    r'(?:[^"\u201c\u201e#]+|"(?:[^"\\]|\\.)*"?|[\u201c\u201e][^\u201c\u201d"]*["\u201c\u201d]?|#(?=[0-9]))*'
-)
-_TEXTS = re.compile(r'"(?:[^"\\]|\\.)*("?)|[\u201c\u201e][^\u201c\u201d"]*(["\u201c\u201d]?)')
+_STRAIGHT = r'"(?:[^"\\]|\\.)*'
+_CURLY = r'[\u201c\u201e](?:[^\u201c\u201d"\\]|\\.)*'
+_CODE = re.compile(rf'(?:[^"\u201c\u201e#]+|{_STRAIGHT}"?|{_CURLY}["\u201c\u201d]?|#(?=[0-9]))*')
+_TEXTS = re.compile(rf'{_STRAIGHT}("?)|{_CURLY}(["\u201c\u201d]?)')
 _SECOND_FILE = re.compile(
     r'(?:machine|procedure|shop|visit)[^\S\r\n]+[^\s"]+[^\S\r\n]+["\u201c\u201e]'
 )

@@ -124,6 +124,7 @@ def test_what_is_said_of_other_slips(line: str, rule: str, piece: str) -> None:
     ("block", "line", "piece"),
     [
         ("parts", 'cap "cap" torque 9 N·m', "`torque` says nothing about a part"),
+        ("conditions", 'a "A" renew\n      on\n      off', "nothing about a condition"),
         ("parts", 'cap "cap" number 114', "text in quotes"),
         ("parts", 'cap "cap" on a, b', "and no more"),
         ("parts", 'cap "cap" renew renew', "stands twice"),

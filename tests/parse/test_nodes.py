@@ -335,6 +335,27 @@ def test_text_with_escapes_and_curly_quotes() -> None:
     assert (curly.text.value, curly.text.raw) == ("Wipe it dry.", "")
 
 
+@pytest.mark.parametrize("quotes", ['""', "“”", "„“", "„”", '“"'])
+def test_a_quote_inside_text_whatever_quotes_stand_around_it(quotes: str) -> None:
+    opening, closing = quotes
+    inside = r"Say \"stop\", # and \{wait\}."
+    prose = step(f"{opening}{inside}{closing} # aside")
+    assert prose.text.value == 'Say "stop", # and {wait}.'
+    models = rf"{opening}TP \"40\",{closing}, TP-60"
+    file = read(f'machine a "A"\n  models {models},\n    TP-70\n')
+    assert [getattr(m, "value", getattr(m, "text", "")) for m in file.head[0].args] == [
+        'TP "40",',
+        "TP-60",
+        "TP-70",
+    ]
+
+
+def test_a_condition_may_be_only_for_some_models() -> None:
+    brake = thing("conditions", 'brake "brake" only for TP-60\n      free\n      set')
+    assert [(c.key, [a.text for a in c.args]) for c in brake.clauses] == [("only-for", ["TP-60"])]
+    assert [state.name.text for state in brake.states] == ["free", "set"]
+
+
 def test_a_line_that_ends_in_a_comma_goes_on() -> None:
     file = read(
         'machine a "A"\n  models TP-40,   # the old one\n\n    # and\n    TP-60\n  wear gloves\n'

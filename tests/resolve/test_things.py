@@ -287,6 +287,16 @@ def test_models_that_are_not_there(line: str, piece: str) -> None:
     assert told(PUMP.replace("  parts\n", f"  parts\n    {line}\n")) == [("unknown-model", piece)]
 
 
+def test_a_condition_only_some_models_have() -> None:
+    brake = '  conditions\n    brake "brake" only for TP-60\n      free\n      set\n'
+    small, big = world(PUMP + brake).machines["pump"].variants
+    assert "pump/brake" not in small.things
+    assert isinstance(big.things["pump/brake"], model.Condition)
+    job = '## file: p.proc\nprocedure job "Job"\n  machine pump\n  revision A 2026-01-05\n'
+    assert told(f"{PUMP}{brake}{job}  bring brake to set only for TP-60\n") == []
+    assert told(f"{PUMP}{brake}{job}  bring brake to set\n") == [("unknown-model", "brake")]
+
+
 def test_a_machine_without_models_has_one_variant() -> None:
     found = world('machine fan "Fan"\n  parts\n    hub "hub"\n').machines["fan"]
     assert [(v.model, list(v.things)) for v in found.variants] == [("", ["fan/hub"])]
