@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from compiler.model import Amount, Sequence
+from compiler.model import Amount, Sequence, Stage
 from compiler.trade.units import Quantity
 
 
@@ -77,7 +77,7 @@ class TorqueLine:
     low: Quantity | None
     high: Quantity | None
     second: Quantity | None
-    stages: tuple[str, ...]
+    stages: tuple[Stage, ...]
     sequence: Sequence
     order: tuple[int, ...]
     thread: str

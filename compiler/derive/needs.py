@@ -73,18 +73,29 @@ class NeedFinder:
 
     def _of_act(self, step: Doing, act: Act) -> Iterator[Need]:
         step_id = step.id
-        doing = act_words(act, step.node.step, self.things, general=step.general)
+        doing = self._doing(step, act)
         yield from self._named(step_id, act, doing)
         for target in act.targets:
             thing = self.things.get(target.key) if isinstance(target, Target) else None
             if isinstance(thing, Fastener) and isinstance(target, Target):
-                why = with_members(label_of(thing), () if step.general else target.members)
-                why = f"{_DOES.get(act.deed, 'works on')} {why}"
+                why = self._works_on(step, act, thing, target)
                 yield from self._fastener(step_id, act, thing, why)
             elif isinstance(thing, Aid) and act.deed is Deed.PUT_AID:
                 yield Need(step_id, f"put in: {label_of(thing)}", (frozenset({thing.key}),))
             elif isinstance(thing, Tool):
                 yield Need(step_id, doing, (frozenset({thing.key}),))
+
+    def _doing(self, step: Doing, act: Act) -> str:
+        """Return what a named tool is for, in the words in which a tool worked out is."""
+        for target in act.targets if act.deed in _DOES else ():
+            thing = self.things.get(target.key) if isinstance(target, Target) else None
+            if isinstance(thing, Fastener) and isinstance(target, Target):
+                return self._works_on(step, act, thing, target)
+        return act_words(act, step.node.step, self.things, general=step.general)
+
+    def _works_on(self, step: Doing, act: Act, thing: Fastener, target: Target) -> str:
+        named = with_members(label_of(thing), () if step.general else target.members)
+        return f"{_DOES.get(act.deed, 'works on')} {named}"
 
     # --- Named by the author ------------------------------------------------------------------
 

@@ -100,22 +100,6 @@ def _shifted(value: Quantity, by: Quantity, sign: int) -> Quantity:
     return Quantity(moved, value.unit, format_number(moved))
 
 
-def stage_words(stages: tuple[Stage, ...]) -> tuple[str, ...]:
-    """Return the stages for a table: `20 N·m`, `slacken`, `turn 90° further`."""
-    return tuple(_stage(stage) for stage in stages)
-
-
-def _stage(stage: Stage) -> str:
-    amount = amount_words(stage.amount) if stage.amount is not None else ""
-    return {
-        "torque": amount,
-        "slacken": "slacken",
-        "angle": f"turn {amount} further",
-        "back-off": f"back by {amount}",
-        "next-hole": f"on to the next pin hole, at most {amount}",
-    }[stage.kind]
-
-
 def amount_words(amount: Amount) -> str:
     """Return a value or a range in words: `9 N·m`, `8 to 10 N·m`."""
     if amount.high is None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
 
 from compiler.derive.cover import Option, fewest_tools
 from compiler.derive.crib import kind_label, measures_torque, size_of
@@ -103,7 +104,7 @@ def _is_named(need: Need) -> bool:
 
 
 def _tool_line(thing: AnyThing, line: _Line) -> ToolLine:
-    sizes = tuple(sorted(line.sizes, key=lambda s: (size_of(s) or 0, s)))
+    sizes = tuple(sorted(line.sizes, key=_by_size))
     return ToolLine(
         key=thing.key,
         need=tool_words(thing, sizes),
@@ -112,8 +113,38 @@ def _tool_line(thing: AnyThing, line: _Line) -> ToolLine:
         count=thing.total,
         tag=thing.tag if isinstance(thing, Tool | Aid) else "",
         alternatives=tuple(line.others),
-        reasons=tuple(line.reasons),
+        reasons=_told_once(line.reasons),
     )
+
+
+def together(thing: AnyThing | None, one: ToolLine, other: ToolLine) -> ToolLine:
+    """Return the lines of two jobs for one tool as one; `thing` is the tool, None if missing.
+
+    The reasons of both stay; the larger count is enough, because it serves job after job.
+    """
+    sizes = tuple(sorted({*one.sizes, *other.sizes}, key=_by_size))
+    return replace(
+        one,
+        need=tool_words(thing, sizes) if thing is not None else one.need,
+        sizes=sizes,
+        count=max(one.count, other.count),
+        alternatives=tuple(dict.fromkeys((*one.alternatives, *other.alternatives))),
+        reasons=tuple(dict.fromkeys((*one.reasons, *other.reasons))),
+    )
+
+
+def _by_size(size: str) -> tuple[Fraction, str]:
+    return size_of(size) or Fraction(0), size
+
+
+def _told_once(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
+    """Leave out a reason that another one of the same step says in more words.
+
+    The author names the wrench, and the joint needs it: `tightens nut`, `tightens nut to 70 N·m`.
+    """
+    given = tuple(reasons)
+    more = {(one.step_id, one.text.rpartition(" to ")[0]) for one in given}
+    return tuple(one for one in given if (one.step_id, one.text) not in more)
 
 
 def _missing_line(text: str, line: _Line) -> ToolLine:

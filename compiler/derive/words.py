@@ -58,11 +58,20 @@ def act_words(act: Act, step: Step, things: Mapping[str, AnyThing], *, general: 
         if isinstance(target, Target) and target.key in things:
             thing = things[target.key]
             if isinstance(thing, Tool):
-                return verb
+                return f"{verb} {_about(act, things) or label_of(thing)}"
             return f"{verb} {with_members(label_of(thing), () if general else target.members)}"
         if isinstance(target, Prose):
             return f"{verb} {plain(target, things)}"
     return verb
+
+
+def _about(act: Act, things: Mapping[str, AnyThing]) -> str:
+    """Return what a tool is used on, when the tool itself is moved: `across fan pulley`."""
+    for phrase in act.phrases:
+        keys = [spot.key for spot in phrase.operands if isinstance(spot, Target)]
+        if keys and phrase.word:
+            return f"{phrase.word} {' and '.join(name_of_key(things, key) for key in keys)}"
+    return ""
 
 
 def name_of_key(things: Mapping[str, AnyThing], key: str) -> str:
@@ -111,7 +120,8 @@ def _record_words(
 ) -> str:
     if isinstance(record, MeasureStep):
         name = _lower_first(record.label or record.name.replace("-", " "))
-        return f"{name} is {_LIMITS.get(when.state, when.state)}"
+        comma = "," if "," in name else ""
+        return f"{name}{comma} is {_LIMITS.get(when.state, when.state)}"
     if isinstance(record, QuestionStep):
         return f"“{plain(record.text, things)}” is {when.state.replace('-', ' ')}"
     return f"{when.subject.replace('-', ' ')} is {when.state.replace('-', ' ')}"

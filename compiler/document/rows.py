@@ -12,11 +12,12 @@ from compiler.document.merge import Models, by_models
 from compiler.document.model import Measure, SupplyView, ToolView, TorqueRow, WhyView
 from compiler.model import AnyThing, Fastener, Tool
 from compiler.trade.units import format_quantity
-from compiler.wording.english import listed
+from compiler.wording.english import listed, plural
 from compiler.wording.fasteners import designation_text
 from compiler.wording.nouns import name_of
 from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
+from compiler.wording.tightening import stage_texts
 from compiler.wording.totals import add_quantities
 from compiler.wording.values import amount_text, from_to, measure, measured, sizes_text
 
@@ -27,19 +28,23 @@ _Row = TypeVar("_Row")
 def tool_views(contexts: Mapping[str, Context], numbers: Mapping[str, str]) -> tuple[ToolView, ...]:
     """Return the tools of all models, each once, with the models that need it."""
     found = {
-        model: [(_tool(ctx, one), whys_of(ctx, one.reasons, numbers)) for one in ctx.derived.tools]
+        model: [
+            (tool_view(ctx, one), whys_of(ctx, one.reasons, numbers)) for one in ctx.derived.tools
+        ]
         for model, ctx in contexts.items()
     }
     return tuple(replace(row, models=models, whys=whys) for row, models, whys in joined(found))
 
 
-def _tool(ctx: Context, line: ToolLine) -> ToolView:
+def tool_view(ctx: Context, line: ToolLine) -> ToolView:
+    """Return a tool without models and reasons."""
     thing = ctx.voice.thing(line.key) if line.key else None
     shop = ctx.world.shop
     in_crib = shop is not None and line.key in shop.things
+    text = line.need or line.label
     return ToolView(
-        text=line.need or line.label,
-        detail=_tool_detail(ctx, line, thing),
+        text=text,
+        detail=_tool_detail(ctx, line, thing, text),
         tag=line.tag,
         count=line.count,
         anchor=thing.name if in_crib and thing is not None else "",
@@ -49,9 +54,10 @@ def _tool(ctx: Context, line: ToolLine) -> ToolView:
     )
 
 
-def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None) -> str:
+def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None, text: str) -> str:
+    """Return what the text leaves open: another label, a number, sizes, what does as well."""
     said: list[str] = []
-    if line.label and line.label != line.need:
+    if not _says(text, line.label):
         said.append(line.label)
     if isinstance(thing, Tool) and thing.number:
         said.append(f"number {thing.number}")
@@ -62,6 +68,12 @@ def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None) -> str:
     if names:
         said.append(f"or {listed(names, 'or')}")
     return ", ".join(said)
+
+
+def _says(text: str, label: str) -> bool:
+    """Return whether the text has every word of the label: `4 mm hex key` says `hex keys`."""
+    words = text.replace(",", "").split()
+    return {*label.replace(",", "").split()} <= {*words, *map(plural, words)}
 
 
 def supply_views(
@@ -144,7 +156,7 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
         count=line.count,
         target=_target(ctx, line),
         window=_window(ctx, line),
-        stages=stage_words(line.stages),
+        stages=stage_words(stage_texts(line.stages)),
         sequence=sequence_words(line.sequence, line.count),
         order=line.order,
         thread=thread_words(thing) if isinstance(thing, Fastener) else line.thread,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from compiler.derive.lists import TimeTotal
+from compiler.derive.lists import TimeTotal, ToolLine
+from compiler.derive.tools import together
 from compiler.document.context import Context
 from compiler.document.digest import content_digest
 from compiler.document.model import (
@@ -19,7 +20,9 @@ from compiler.document.model import (
     WearView,
     WhyView,
 )
+from compiler.document.numbers import numbers_of
 from compiler.document.panels import clip_views, panels, picture_views, text_lines, wear_views
+from compiler.document.rows import tool_view, whys_of
 from compiler.model import Job, Visit, World
 from compiler.wording.times import total_text
 from compiler.wording.totals import add_quantities
@@ -60,7 +63,7 @@ def _page(
         jobs=views,
         time_text=_time(jobs, contexts),
         wear=_wear(visit, [document for _, _, document in done]),
-        tools=_tools(done),
+        tools=_tools(done, contexts),
         supplies=_supplies(done),
         torques=_torques(done),
         notes=text_lines(voice, extras.notes),
@@ -123,20 +126,24 @@ def _why(number: int, why: WhyView) -> WhyView:
     return WhyView(why.text, "", f"{number}: {why.step_number}" if why.step_number else str(number))
 
 
-def _tools(done: Done) -> tuple[ToolView, ...]:
-    """Return every tool once: one of it serves job after job, so the largest count is enough."""
-    found: dict[tuple[str, str, str], ToolView] = {}
+def _tools(done: Done, contexts: AllContexts) -> tuple[ToolView, ...]:
+    """Return every tool once: one of it serves job after job, so the largest count is enough.
+
+    A set is one line with the sizes that all jobs together take out of it.
+    """
+    found: dict[str, tuple[Context, ToolLine, dict[WhyView, None]]] = {}
     for number, job, document in done:
-        for tool in document.tools:
-            if not _is_on(tool.models, job):
-                continue
-            key = (tool.text, tool.tag, tool.anchor)
-            whys = tuple(_why(number, why) for why in tool.whys)
-            known = found.get(key, replace(tool, models=(), whys=(), count=0))
-            found[key] = replace(
-                known, count=max(known.count, tool.count), whys=(*known.whys, *whys)
-            )
-    return tuple(found.values())
+        numbers = numbers_of(document.body)
+        for ctx in _on_model(contexts[job.procedure], job):
+            for line in ctx.derived.tools:
+                whys = [_why(number, why) for why in whys_of(ctx, line.reasons, numbers)]
+                # What nothing in the crib serves is told apart by what is needed.
+                _, known, told = found.get(line.key or line.need, (ctx, line, {}))
+                both = together(ctx.voice.thing(line.key), known, line)
+                found[line.key or line.need] = ctx, both, {**told, **dict.fromkeys(whys)}
+    return tuple(
+        replace(tool_view(ctx, line), whys=tuple(whys)) for ctx, line, whys in found.values()
+    )
 
 
 def _supplies(done: Done) -> tuple[SupplyView, ...]:

@@ -113,6 +113,25 @@ def test_measuring_tools_and_ends() -> None:
     assert found["driver"].need == "driver, b end"
 
 
+def test_a_reason_is_told_once_and_names_its_object() -> None:
+    found = tools(lists("slacken nut with spanners\ntighten nut with medium\nlay bar across cover"))
+    assert [r.text.replace("\N{NO-BREAK SPACE}", " ") for r in found["medium"].reasons] == [
+        "tightens nut to 60 N·m"
+    ]
+    assert [r.text for r in found["spanners"].reasons] == ["slackens nut"]
+    assert [r.text for r in found["bar"].reasons] == ["lay across cover"]
+    both = tools(lists("slide bar between cover, guard"))
+    assert [r.text for r in both["bar"].reasons] == ["slide between cover and guard"]
+
+
+def test_a_name_with_a_comma_is_closed_by_one() -> None:
+    measure = 'measure gap "Gap, from the rim" with bar at most 1 mm\n'
+    found = lists(f"{measure}if gap is out\n  replace seal")
+    assert [p.only_if for p in found.parts if p.label == "seal"] == [
+        "gap, from the rim, is out of limits"
+    ]
+
+
 def test_an_adapter_is_what_goes_on_the_wrench() -> None:
     found = tools(lists("slacken nut with spanners\ntighten nut via claw at 45 deg"))
     assert "sockets" not in found

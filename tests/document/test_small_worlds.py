@@ -299,6 +299,51 @@ visit autumn "Autumn"
     assert [plain(line) for line in page.whys] == ["Before the frost."]
 
 
+def test_a_tool_of_a_visit_stands_once_with_all_its_sizes() -> None:
+    more = """
+## file: other.proc
+procedure other "Other"
+  machine pump
+  models P-40
+  revision A 2026-11-02
+  slacken foot-nut
+  tighten foot-nut
+
+## file: visit.proc
+visit autumn "Autumn"
+  do job on pump
+    model P-40
+  do other on pump
+    model P-40
+"""
+    body = "slacken cover-bolt\ntighten cover-bolt\nslacken guard-screw\ntighten guard-screw"
+    (page,) = compiled(folder(body, more=more)).library().visits
+    spanners = [t for t in page.tools if t.text.endswith("spanners")]
+    assert [(t.text.replace("\N{NO-BREAK SPACE}", " "), t.detail) for t in spanners] == [
+        ("13 mm and 16 mm spanners", "")
+    ]
+    assert [(w.text, w.step_number) for w in spanners[0].whys] == [
+        ("slackens cover bolt", "1: 1"),
+        ("slackens foot nut", "2: 1"),
+    ]
+
+
+def test_a_tool_says_nothing_twice() -> None:
+    tools = {t.text.split(",")[0]: t.detail for t in document(OPENING).tools}
+    assert set(tools.values()) == {""}
+    drift = 'tools\n  drift special "brass drift"  number "T-9"'
+    found = document("push cover with drift", head=drift)
+    assert [(t.text, t.detail) for t in found.tools] == [("brass drift", "number T-9")]
+
+
+def test_a_stage_is_told_as_in_the_sentence() -> None:
+    turned = "torque 40 N·m ±10 % then back off 1/4 turn"
+    text = folder("slacken cover-bolt\ntighten cover-bolt")
+    (found,) = compiled(text.replace("torque 40 N·m ±10 %", turned)).library().documents
+    (row,) = found.torques
+    assert row.stages.replace("\N{NO-BREAK SPACE}", " ") == "40 N·m ±10 %, then back a quarter turn"
+
+
 def test_safety_stands_where_it_belongs() -> None:
     body = 'clean cover\n  warning cut "The edge is sharp." avoid "Wear gloves."\n  wear gloves'
     (step,) = steps(document(body, head='danger crush "It falls." avoid "Prop it."').body)
