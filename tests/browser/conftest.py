@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from browser.support import Site, Watched, watched, write_site
+from browser.worlds import BENCH, world
 from compiler.document.model import Library
 from compiler.emit.html import page_jobs
 
@@ -32,8 +33,22 @@ def site(
     return write_site(page_jobs(demo_library, demo_pictures), out)
 
 
+@pytest.fixture(scope="package")
+def bench_site(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    """Return the site of a small folder with everything that a reader can do."""
+    library, pictures = world(BENCH, tmp_path_factory.mktemp("bench"))
+    return write_site(page_jobs(library, pictures), tmp_path_factory.mktemp("bench-site"))
+
+
 @pytest.fixture
 def demo(browser: Browser, site: Site) -> Iterator[Watched]:
     """Give a fresh page on the demo at the size of a tablet."""
     with watched(browser, site, viewport={"width": 820, "height": 1180}) as it:
         yield it
+
+
+@pytest.fixture
+def bench(browser: Browser, bench_site: Site) -> Iterator[Page]:
+    """Give the procedure of the small folder, opened for the first time."""
+    with watched(browser, bench_site, viewport={"width": 820, "height": 1180}) as it:
+        yield it.open("procedures/reseal.html")

@@ -70,7 +70,8 @@ def write_site(jobs: Iterable[OutputJob], out: Path) -> Site:
 @contextmanager
 def watched(browser: Browser, site: Site, **options: Any) -> Iterator[Watched]:
     """Give a page with a memory of its own; at the end it must have had no fault."""
-    context = browser.new_context(**options)
+    # Smooth scrolling would only make each click wait.
+    context = browser.new_context(reduced_motion="reduce", **options)
     page = context.new_page()
     page.set_default_timeout(10_000)
     it = Watched(page, site)
