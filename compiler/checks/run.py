@@ -6,7 +6,12 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import TypeAlias
 
 from compiler.checks.crib import tool_not_in_shop, tool_not_used
+from compiler.checks.energy import guard_off_live, live_with_guard_off
 from compiler.checks.leftover import left_over
+from compiler.checks.lifting import unsupported
+from compiler.checks.order import already_so, in_the_way, not_in_yet
+from compiler.checks.reached import never_reached
+from compiler.checks.single_use import used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import missing_torque
 from compiler.checks.writing import long_sentence, vague_words
@@ -18,7 +23,15 @@ from compiler.walk.nodes import Walk
 Check: TypeAlias = Callable[[Subject], Iterator[Finding]]
 
 CHECKS: tuple[Check, ...] = (
+    guard_off_live,
+    live_with_guard_off,
+    unsupported,
+    in_the_way,
+    not_in_yet,
+    already_so,
+    used_again,
     left_over,
+    never_reached,
     missing_torque,
     tool_not_in_shop,
     tool_not_used,

@@ -117,7 +117,10 @@ def _moved(s: Status, act: Act) -> Status:
     if any(p.word == "back" and not p.operands for p in act.phrases):
         if isinstance(s, LineState):
             return replace(s, aside=False)
-        return replace(s, seat="fitted") if isinstance(s, PartState) else s
+        if not isinstance(s, PartState):
+            return s
+        # What was taken off and carried elsewhere is brought back before it is fitted.
+        return replace(s, seat="fitted" if s.seat == "aside" else s.seat, place=None)
     places = [
         (o.key, o.members[0] if o.members else "")
         for p in act.phrases

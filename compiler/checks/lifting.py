@@ -1,0 +1,75 @@
+"""Heavy parts: none loses what holds it last without something that takes its weight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from compiler.checks.moments import moments_of, told_at, unit_words, units_in
+from compiler.checks.replay import Moment
+from compiler.checks.story import Told, tell
+from compiler.checks.subject import Job, Subject
+from compiler.findings.model import Finding
+from compiler.trade.units import Quantity, format_quantity
+from compiler.walk.assembly import Unit
+from compiler.walk.nodes import Deed
+
+USUAL_LIMIT = Quantity(Fraction(25), "kg", "25")
+"""What one person lifts at most when the shop says nothing. Common practice, no source; 23 kg is
+the load constant of the NIOSH equation (publication 94-110), under the best conditions only."""
+
+
+def unsupported(subject: Subject) -> Iterator[Finding]:
+    """Find parts too heavy for the people there that come free without a support."""
+    yield from tell(_free(subject))
+
+
+def _free(subject: Subject) -> Iterator[Told]:
+    shop = subject.world.shop
+    limit = shop.lift_limit if shop is not None and shop.lift_limit is not None else USUAL_LIMIT
+    for job, moment in moments_of(subject, Deed.REMOVE, Deed.UNDO, Deed.LET_GO):
+        for unit in _coming_free(job, moment):
+            part = job.assembly.part(unit)
+            if part is None or part.mass is None or moment.after.state.part(unit).supported:
+                continue
+            people = max(1, moment.doing.step.extras.people, job.procedure.people)
+            mass = part.mass.high or part.mass.low
+            if mass.si <= limit.si * people:
+                continue
+            yield _told(job, moment, unit, mass, limit, people)
+
+
+def _coming_free(job: Job, moment: Moment) -> Iterator[Unit]:
+    """Yield the parts that nothing holds after an act."""
+    deed = moment.doing.act.deed
+    for unit in units_in(job, moment):
+        if deed is Deed.UNDO:
+            yield from (u for u in job.assembly.held.get(unit, ()) if _hangs(job, moment, u))
+        elif deed is Deed.REMOVE:
+            if moment.before.state.part(unit).seat != "off":
+                yield unit
+        elif _hangs(job, moment, unit) and job.assembly.holders.get(unit):
+            yield unit
+
+
+def _hangs(job: Job, moment: Moment, part: Unit) -> bool:
+    """Return whether the last thing that held a part is out now, and the part is still there."""
+    if job.assembly.part(part) is None or moment.before.state.part(part).seat == "off":
+        return False
+    holders = job.assembly.holders.get(part, ())
+    return all(moment.after.state.fastener(h).hold == "out" for h in holders)
+
+
+def _told(
+    job: Job, moment: Moment, unit: Unit, mass: Quantity, limit: Quantity, people: int
+) -> Told:
+    each = (
+        f"{format_quantity(limit)} for each of {people}" if people > 1 else format_quantity(limit)
+    )
+    name = unit_words(job, unit)
+    message = f"{{what}} ({format_quantity(mass)}) comes free here, and nothing takes its weight"
+    hint = (
+        f"Support it before: `support {name} with` the lifting gear. The limit is {each}; more "
+        "people on the step (`people 2`) may do."
+    )
+    return told_at(job, moment, unit, "unsupported", message, hint)

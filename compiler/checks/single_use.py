@@ -1,0 +1,35 @@
+"""What is never used twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from compiler.checks.moments import moments_of, told_at, touched, units_in
+from compiler.checks.story import Told, tell
+from compiler.checks.subject import Subject
+from compiler.findings.model import Finding
+from compiler.model import Fastener, Part
+from compiler.walk.nodes import Deed, Target
+
+
+def used_again(subject: Subject) -> Iterator[Finding]:
+    """Find single-use parts and fasteners that go back in after they were out."""
+    yield from tell(_again(subject))
+
+
+def _again(subject: Subject) -> Iterator[Told]:
+    for job, moment in moments_of(subject, Deed.FIT, Deed.START, Deed.LOCK):
+        act = moment.doing.act
+        if act.new_part or any(isinstance(t, Target) and t.age == "new" for t in act.targets):
+            continue
+        for unit in units_in(job, moment):
+            thing = job.things[unit[0]]
+            if not isinstance(thing, Part | Fastener) or not thing.renew:
+                continue
+            state = moment.before.state
+            past = state.part(unit).past if isinstance(thing, Part) else state.fastener(unit).past
+            if "removed" in past:
+                labels = touched(job, moment, unit, "it came out here")
+                message = "{what} goes back in here, but it is used only once (`renew`)"
+                hint = f"Fit a new one: `fit new {thing.name}`."
+                yield told_at(job, moment, unit, "used-again", message, hint, *labels)
