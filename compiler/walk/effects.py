@@ -22,7 +22,18 @@ One: TypeAlias = Callable[[Deeds, Meant, Phrases], None]
 
 
 def write_out(deeds: Deeds, effect: Effect, meant: Sequence[Meant], phrases: Phrases) -> None:
-    """Write out one action of the author."""
+    """Write out one action of the author.
+
+    Of what is only named in quotes nothing is known that could be written out: where the verb
+    comes to more than one act, the author's own word is said of it.
+    """
+    if effect in _OF_WHAT_IS_KNOWN:
+        quoted = [one for one in meant if isinstance(one.spot, Prose)]
+        meant = [one for one in meant if one not in quoted]
+        if quoted:
+            deeds.do(Deed.NEUTRAL, quoted, () if meant else phrases)
+        if not meant:
+            return
     _WRITERS[effect](deeds, meant, phrases)
 
 
@@ -101,7 +112,7 @@ def _replace_part(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
     tight = [h for h in deeds.holders(meant.units) if deeds.state.fastener(h).hold == "tight"]
     there = [u for u in meant.units if deeds.state.part(u).seat != "off"]
     deeds.loose(meant.units)
-    if there or not meant.units:
+    if there:
         deeds.do(Deed.REMOVE, [_new(meant, "old")])
     deeds.do(Deed.FIT, [_new(meant)], phrases, new=True)
     deeds.started(meant.units)
@@ -202,7 +213,7 @@ def _move(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
 
 
 def _release(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
-    if isinstance(_thing(deeds, meant), Part) or not meant.units:
+    if isinstance(_thing(deeds, meant), Part):
         deeds.do(Deed.LET_GO, [meant], phrases)
     else:
         discharge(deeds, [meant], phrases)
@@ -259,6 +270,9 @@ def _neutral(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
     deeds.do(Deed.NEUTRAL, meant, phrases)
 
 
+_OF_WHAT_IS_KNOWN = frozenset(
+    {Effect.REPLACE, Effect.RELEASE, Effect.ISOLATE, Effect.VERIFY, Effect.RESTORE}
+)
 _WRITERS: Mapping[Effect, Write] = {
     Effect.REMOVE: _each(_remove),
     Effect.FIT: _each(_fit),
