@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from compiler.document.context import Context, sections_in, steps_in
 from compiler.document.merge import by_models
@@ -59,13 +60,15 @@ def worn(contexts: Contexts) -> tuple[WearView, ...]:
 
 def energy_views(contexts: Contexts) -> tuple[EnergyView, ...]:
     """Return the energies of the job on all models, each once."""
-    made: list[EnergyView] = []
-    for ctx in contexts.values():
-        for key in ctx.derived.energies:
-            thing = ctx.voice.thing(key)
-            if isinstance(thing, Energy):
-                made.append(energy_view(ctx.voice, thing))
-    return tuple(dict.fromkeys(made))
+    found = {
+        model: [
+            energy_view(ctx.voice, thing)
+            for key in ctx.derived.energies
+            if isinstance(thing := ctx.voice.thing(key), Energy)
+        ]
+        for model, ctx in contexts.items()
+    }
+    return tuple(replace(view, models=models) for view, models in by_models(found))
 
 
 def energy_view(voice: Voice, energy: Energy) -> EnergyView:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from compiler.document.before import energy_view
 from compiler.document.context import make_voice
-from compiler.document.merge import by_models
+from compiler.document.merge import Models, by_models
 from compiler.document.model import (
+    EnergyView,
     FastenerRow,
     Line,
     MachinePage,
@@ -52,7 +54,9 @@ def _page(world: World, machine: Machine, rows: Mapping[str, ProcedureRow]) -> M
     voices = {v.model: make_voice(world, v.things, machine.name) for v in machine.variants}
     voice = next(iter(voices.values()))
     own = _things(voices, machine.name)
-    energies = [energy_view(v, t) for v, t in _of(own, Energy)]
+    only = {key: () if len(seen) == len(voices) else tuple(seen) for key, seen in own.items()}
+    parts = [replace(_part(own[key]), models=only[key]) for key in _keys(own, Part)]
+    fasteners = [replace(_fastener(own[key]), models=only[key]) for key in _keys(own, Fastener)]
     here = [row for row in rows.values() if row.machine_id == machine.name]
     return MachinePage(
         id=machine.name,
@@ -62,12 +66,10 @@ def _page(world: World, machine: Machine, rows: Mapping[str, ProcedureRow]) -> M
         wear=wear_views(machine.extras.wear),
         safety=panels(voice, machine.extras.safety),
         pictures=picture_views(voice, machine.extras.pictures),
-        energies=tuple(dict.fromkeys(energies)),
-        parts=tuple(_part(seen) for seen in own.values() if isinstance(_first(seen), Part)),
-        fasteners=tuple(
-            _fastener(seen) for seen in own.values() if isinstance(_first(seen), Fastener)
-        ),
-        others=_others(own),
+        energies=_energies(voices, machine.name),
+        parts=tuple(parts),
+        fasteners=tuple(fasteners),
+        others=_others(own, only),
         procedures=tuple(sorted(here, key=lambda row: row.id)),
     )
 
@@ -89,13 +91,21 @@ def _first(seen: Seen) -> AnyThing:
     return next(iter(seen.values()))[1]
 
 
-def _of(own: Mapping[str, Seen], kind: type[Energy]) -> list[tuple[Voice, Energy]]:
-    return [
-        (voice, thing)
-        for seen in own.values()
-        for voice, thing in seen.values()
-        if isinstance(thing, kind)
-    ]
+def _keys(own: Mapping[str, Seen], kind: type[AnyThing]) -> list[str]:
+    return [key for key, seen in own.items() if isinstance(_first(seen), kind)]
+
+
+def _energies(voices: Voices, owner: str) -> tuple[EnergyView, ...]:
+    """Return the energies; one that is not the same on all models once for each group of them."""
+    found = {
+        model: [
+            energy_view(voice, thing)
+            for thing in voice.things.values()
+            if isinstance(thing, Energy) and thing.owner == owner
+        ]
+        for model, voice in voices.items()
+    }
+    return tuple(replace(view, models=models) for view, models in by_models(found))
 
 
 def _by_model(seen: Seen, text: Callable[[AnyThing], str]) -> str:
@@ -173,7 +183,9 @@ def _designation(thing: AnyThing) -> str:
     return text if what in text else f"{text} ({what})"
 
 
-def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[OtherRow, ...]], ...]:
+def _others(
+    own: Mapping[str, Seen], only: Mapping[str, Models]
+) -> tuple[tuple[str, tuple[OtherRow, ...]], ...]:
     """Return conditions, fluids, connections, places, tools and aids, under their titles."""
     titles = (
         (LABELS.conditions, Condition),
@@ -185,11 +197,7 @@ def _others(own: Mapping[str, Seen]) -> tuple[tuple[str, tuple[OtherRow, ...]], 
     )
     made: list[tuple[str, tuple[OtherRow, ...]]] = []
     for title, kind in titles:
-        lines = [
-            OtherRow(key, _other(seen))
-            for key, seen in own.items()
-            if isinstance(_first(seen), kind)
-        ]
+        lines = [OtherRow(key, _other(own[key]), only[key]) for key in _keys(own, kind)]
         if lines:
             made.append((title, tuple(lines)))
     return tuple(made)

@@ -311,7 +311,8 @@ class WearView:
 class EnergyView:
     """An energy to isolate, as a row: what, where, how it is let out and proved.
 
-    `anchor` is the place on the machine's page that links to the energy lead to.
+    `anchor` is the place on the machine's page that links to the energy lead to. `models` are those
+    that have it like this, () for all.
     """
 
     name: str
@@ -321,6 +322,7 @@ class EnergyView:
     release: tuple[Line, ...]
     verify: tuple[Line, ...]
     anchor: str = ""
+    models: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -438,7 +440,7 @@ class Document:
 
 @dataclass(frozen=True, slots=True)
 class PartRow:
-    """A part on a machine's page. Links are (anchor, words)."""
+    """A part on a machine's page; `models` are those that have it, () for all."""
 
     anchor: str
     label: str
@@ -448,11 +450,12 @@ class PartRow:
     number: str
     renew: bool
     facts: tuple[Line, ...]
+    models: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class FastenerRow:
-    """A fastener on a machine's page."""
+    """A fastener on a machine's page; `models` are those that have it, () for all."""
 
     anchor: str
     label: str
@@ -462,6 +465,7 @@ class FastenerRow:
     tool: str
     torque: str
     facts: tuple[Line, ...]
+    models: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -470,6 +474,7 @@ class OtherRow:
 
     anchor: str
     text: Line
+    models: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

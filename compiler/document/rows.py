@@ -122,7 +122,7 @@ def _supply(ctx: Context, line: PartLine) -> SupplyView:
         text=text,
         number=number,
         quantity=_quantity(line),
-        condition=line.only_if,
+        condition=f"only if {line.only_if}" if line.only_if else "",
         models=(),
         whys=(),
     )

@@ -14,7 +14,7 @@ from compiler.document.model import Library, SupplyView, ToolView, TorqueRow, Wh
 from compiler.emit.job import OutputJob, ready
 
 _TOOL_HEAD = ("tool", "detail", "tag", "count", "in the crib", "models", "needed for")
-_PART_HEAD = ("kind", "what", "number", "quantity", "only if", "models", "needed for")
+_PART_HEAD = ("kind", "what", "number", "quantity", "condition", "models", "needed for")
 _TORQUE_HEAD = (
     "fastener", "name", "designation", "count", "torque", "second unit", "window", "stages",
     "sequence", "thread", "wrench", "drive", "wrench setting", "remarks", "models", "steps",

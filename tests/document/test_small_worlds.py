@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from document_support import (
     OPENING,
+    PUMP,
     arms,
     compiled,
     document,
@@ -192,9 +193,9 @@ def test_a_record_is_looked_up_where_it_was_made() -> None:
 
 def test_what_is_followed_is_spoken_of_by_its_own_names() -> None:
     more = CHECK.replace(
-        "  clean cover as wipe", '  parts\n    cap "blanking cap"\n  fit cap as wipe'
+        "  clean cover as wipe", '  parts\n    cap "blanking cap"\n  clean cap as wipe'
     )
-    assert "Fit the blanking cap." in said(document("follow check", more=more).body)
+    assert "Clean the blanking cap." in said(document("follow check", more=more).body)
 
 
 def test_lanes_stand_side_by_side() -> None:
@@ -342,6 +343,33 @@ def test_a_stage_is_told_as_in_the_sentence() -> None:
     (found,) = compiled(text.replace("torque 40 N·m ±10 %", turned)).library().documents
     (row,) = found.torques
     assert row.stages.replace("\N{NO-BREAK SPACE}", " ") == "40 N·m ±10 %, then back a quarter turn"
+
+
+def test_what_only_some_models_have_says_so() -> None:
+    head = 'procedure job "Job"\n  machine pump\n  revision A 2026-11-02\n'
+    body = "  isolate supply with tester\n  only for P-60\n    isolate air with dial\n"
+    text = f"{head}{body}  restore supply\n  only for P-60\n    restore air\n{PUMP}".replace(
+        "  parts\n",
+        '    air pneumatic "6 bar"  only for P-60\n      isolate at "valve V1"\n'
+        '      release "open V2"\n      verify "gauge at zero"\n'
+        '  parts\n    heater "heater"  only for P-60\n',
+        1,
+    ).replace("fluids\n", 'fluids\n    ink "ink"  only for P-60\n', 1)
+    library = compiled(text).library()
+    (page,), (found,) = library.machines, library.documents
+    only = ("P-60",)
+    assert [row.label for row in page.parts if row.models == only] == ["heater"]
+    assert all(row.models == () for row in page.parts if row.label != "heater")
+    others = {plain(row.text): row.models for _, rows in page.others for row in rows}
+    assert others["Ink."] == only
+    for energies in (page.energies, found.energies):
+        assert [(view.name, view.models) for view in energies] == [("supply", ()), ("air", only)]
+
+
+def test_a_supply_says_on_which_condition_it_is_needed() -> None:
+    body = 'ask dull "Is it dull?"\nif dull is yes\n  rub cover with wax'
+    (wax,) = document(body, head='consumables\n  wax "wax"').supplies
+    assert (wax.text, wax.condition) == ("wax", "only if “Is it dull?” is yes")
 
 
 def test_safety_stands_where_it_belongs() -> None:
