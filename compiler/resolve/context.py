@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from compiler import model
+from compiler.resolve.elsewhere import Folder
 from compiler.resolve.pictures import PictureProbe
 from compiler.resolve.report import Report
 from compiler.resolve.scope import Kind, Scope, Usage
@@ -43,6 +44,7 @@ class Context:
     user: str = ""
     models: tuple[str, ...] = ()
     loops: Mapping[str, Loop] = field(default_factory=dict)
+    folder: Folder = field(default_factory=Folder)
 
     def for_thing(self, key: str) -> Context:
         """Return the surroundings of a thing's own lines."""

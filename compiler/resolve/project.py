@@ -8,6 +8,7 @@ from compiler import model, syntax
 from compiler.findings.model import Finding
 from compiler.resolve.circles import check_follow, check_things
 from compiler.resolve.context import Context
+from compiler.resolve.elsewhere import folder_of
 from compiler.resolve.follows import blocks_to_follow, first_blocks, procedures_to_follow
 from compiler.resolve.machines import MachineParts, machine
 from compiler.resolve.pictures import PictureProbe
@@ -46,7 +47,7 @@ def resolve(
 def _world(report: Report, pictures: PictureProbe, files: Sequence[syntax.File]) -> model.World:
     """Resolve shop, machines, procedures and visits, each with what the ones before gave."""
     lost = frozenset[str]().union(*(file.lost_words for file in files))
-    ctx = Context(report, pictures, Scope({}, lost))
+    ctx = Context(report, pictures, Scope({}, lost), folder=folder_of(files))
     kinds = _by_kind(report, files)
     crib = _shop(ctx, kinds["shop"])
     homes = {name: machine(ctx, file, name, crib) for name, file in kinds["machine"].items()}

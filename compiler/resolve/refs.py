@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from compiler import model, syntax
 from compiler.resolve.context import Context, Loop
+from compiler.resolve.elsewhere import told
 from compiler.resolve.numbers import index_members
 from compiler.resolve.scope import EVERY_KIND, Kind, Named, one_of, with_article
 from compiler.source import Span
@@ -91,12 +92,18 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
         return
     names = ctx.scope.of(kinds) + sorted(ctx.loops)
     everything = ctx.scope.of(EVERY_KIND)
+    message, otherwise = f"Nothing is called {word.text} here", _declare(ctx, word, kinds)
+    others = ctx.folder.others(word.text, word.span.file)
+    if others:
+        said, otherwise = told(ctx.folder, others, word.span.file)
+        message = f"{message}: {said}"
     ctx.report.unknown(
         word.span,
         word.text,
         names or everything,
-        f"Nothing is called {word.text} here.",
-        otherwise=_declare(ctx, word, kinds),
+        f"{message}.",
+        *[(one.span, f"{word.text} is declared here") for one in others[:3]],
+        otherwise=otherwise,
     )
 
 

@@ -38,7 +38,7 @@ class Report:
         word: str,
         known: Iterable[str],
         message: str,
-        *,
+        *others: tuple[Span, str],
         otherwise: str,
         rule: str = "unknown-name",
         sure: str = "",
@@ -51,10 +51,11 @@ class Report:
         """
         near = sure or suggest(word, known)
         if not near:
-            self.add(rule, span, message, hint=otherwise)
+            self.add(rule, span, message, *others, hint=otherwise)
             return
         written = f'"{near}"' if quoted else near
-        self.add(rule, span, message, hint=f"Did you mean {written}?", fix=Fix(span, written))
+        hint = f"Did you mean {written}?"
+        self.add(rule, span, message, *others, hint=hint, fix=Fix(span, written))
 
     def findings(self) -> tuple[Finding, ...]:
         """Return all findings in the order of their places."""

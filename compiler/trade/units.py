@@ -221,9 +221,27 @@ def nearest_units(text: str) -> tuple[str, ...]:
     """Return the units that `text` was probably meant to be, as they are printed, nearest first."""
     folded = {word.casefold(): unit.symbol for word, unit in reversed(UNITS.items())}
     exact = folded.get(text.casefold())
-    near = difflib.get_close_matches(text.casefold(), list(folded), n=4, cutoff=0.5)
-    found = ([exact] if exact else []) + [folded[word] for word in near]
-    return tuple(dict.fromkeys(found))
+    if exact:
+        return (exact,)
+    matcher = difflib.SequenceMatcher(b=_bare(text))
+    shares: list[tuple[float, str]] = []
+    for word in folded:
+        matcher.set_seq1(_bare(word))
+        shares.append((matcher.ratio(), word))
+    # Far ones beside a near one only make the reader wonder: `baar` is no kind of `year`.
+    least = max(_NEAR, max(share for share, _ in shares) - _AS_NEAR)
+    first = text[:1].casefold()
+    near = sorted((-s, not word.startswith(first), word) for s, word in shares if s >= least)
+    return tuple(dict.fromkeys(folded[word] for *_, word in near))
+
+
+_NEAR = 0.7
+_AS_NEAR = 0.05
+"""How much of two spellings must agree, and how much less a second choice may."""
+
+
+def _bare(text: str) -> str:
+    return "".join(c for c in text.casefold() if c not in "·⋅-.*/ ")
 
 
 def convert(quantity: Quantity, unit: str) -> Quantity:
