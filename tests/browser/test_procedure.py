@@ -143,6 +143,21 @@ def test_a_reading_opens_one_way_and_shuts_the_other(bench: Page) -> None:
     assert (turn.is_visible(), leave.is_visible()) == (False, True)
 
 
+def test_half_the_readings_do_not_choose_a_way(demo: Watched) -> None:
+    """The way that is for good readings opens alone only when all of them are there."""
+    page = demo.open("procedures/coupling-check.html")
+    arm = page.locator(".arm[data-answers~='out'], .arm[data-answers~='in']").first
+    field = page.locator(f".field[data-field='{arm.get_attribute('data-when')}']")
+    inputs = field.locator("input").all()
+    assert len(inputs) > 1
+    for one in inputs[:-1]:
+        one.fill("0")
+        expect(field.locator(".verdict")).to_have_text("within limits")
+        assert page.locator(".arm.closed").count() == 0
+    inputs[-1].fill("0")
+    assert page.locator(".arm.closed").count() > 0
+
+
 def test_an_answer_opens_its_way(bench: Page) -> None:
     ways = [step(bench, text) for text in ("Note it", "Find the leak", "Change the oil")]
     assert all(way.is_visible() for way in ways)
@@ -206,7 +221,7 @@ def test_the_clock_runs_to_its_end(bench: Page) -> None:
 
 def test_text_and_signature_are_kept(bench: Page) -> None:
     bench.get_by_label("Number on the plate").fill("<b>A & 'B'</b>")
-    bench.get_by_label("Name").fill("R. Ash")
+    bench.get_by_label("Name").first.fill("R. Ash")
     bench.get_by_label("Initials").first.fill("RA")
     bench.reload()
     expect(bench.get_by_label("Number on the plate")).to_have_value("<b>A & 'B'</b>")
@@ -226,7 +241,7 @@ def test_procedures_do_not_share_their_ticks(demo: Watched) -> None:
         "Object.defineProperty(window, 'localStorage', "
         "{ get() { throw new DOMException('denied', 'SecurityError'); } });",
         "Storage.prototype.setItem = () => { throw new DOMException('full'); };",
-        "Storage.prototype.getItem = () => '{\"ticks\": 3, \"values\": \"x\", \"model\": 7}';",
+        'Storage.prototype.getItem = () => \'{"ticks": 3, "values": "x", "model": 7}\';',
         "Storage.prototype.getItem = () => 'null';",
         "Storage.prototype.getItem = () => '[[[';",
     ],

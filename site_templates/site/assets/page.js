@@ -9,7 +9,10 @@
   function load() {
     try {
       const kept = JSON.parse(localStorage.getItem(key) || "{}");
-      return { ticks: kept.ticks || {}, values: kept.values || {}, model: kept.model || "", second: Boolean(kept.second) };
+      const table = (value) => (value && typeof value === "object" ? value : {});
+      const picks = Array.from(document.querySelectorAll('input[name="model"]'), (pick) => pick.value);
+      const model = picks.includes(kept.model) ? kept.model : "";
+      return { ticks: table(kept.ticks), values: table(kept.values), model: model, second: Boolean(kept.second) };
     } catch (error) {
       return { ticks: {}, values: {}, model: "", second: false };
     }
@@ -165,7 +168,9 @@
       output.textContent = worst ? words["verdict_" + worst] : "";
       output.className = "verdict " + (worst === "in" ? "in" : worst ? "out" : "");
     }
-    openArms(field.dataset.field, answers[0] || "", worst);
+    // Half the readings can only tell that something is out; what cannot be read tells nothing.
+    const settled = worst !== "in" || !measured || numbers.length === inputs.length;
+    openArms(field.dataset.field, answers[0] || "", settled && worst !== "unread" ? worst : "");
   }
 
   // Sums and differences of decimal readings carry a binary rounding error far below any reading.
