@@ -2,82 +2,74 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 
-from compiler.model import Judged, Prose, StateIs, WasDone, When
+from compiler.model import Judged, Prose, Selection, StateIs, WasDone, When
 
-_NOT_WITH = {
-    "in": frozenset({"out", "above", "below"}),
-    "out": frozenset({"in"}),
-    "above": frozenset({"in", "below"}),
-    "below": frozenset({"in", "above"}),
-    "yes": frozenset({"no"}),
-    "no": frozenset({"yes"}),
-}
-"""Which verdict rules which out; answers in words of the author's own rule each other out."""
-
-_IMPLIES = {"above": "out", "below": "out"}
-_OPPOSITE = {"in": "out", "out": "in", "yes": "no", "no": "yes"}
+_YES_NO = frozenset({"yes", "no"})
+_READINGS = frozenset({"in", "above", "below"})
+_OTHER = ""
+"""Any answer that is not known by its word."""
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Pairs of a subject and a verdict: those that hold, and those that do not."""
+    """What each subject can still be: `runout` above or below, when it is known to be out."""
 
-    held: frozenset[tuple[str, str]] = frozenset()
-    denied: frozenset[tuple[str, str]] = frozenset()
+    open: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
     def told(self, when: When, taken: bool) -> Facts:
         """Return what is known after a decision."""
-        fact = _fact(when)
-        if fact is None:
-            return self
-        if taken:
-            return Facts(self.held | {fact}, self.denied)
-        opposite = _OPPOSITE.get(fact[1])
-        held = self.held | {(fact[0], opposite)} if opposite else self.held
-        return Facts(held, self.denied | {fact})
+        subject, _ = _meaning(when)
+        meant, possible = self._values(when)
+        values = possible & meant if taken else possible - meant
+        return Facts({**self.open, subject: values})
 
     def says(self, when: When) -> bool | None:
         """Return whether a condition holds; None when nobody can know yet."""
-        fact = _fact(when)
-        if fact is None:
-            return None
-        subject, verdict = fact
-        for known_subject, known in self.held:
-            if known_subject != subject:
-                continue
-            if known == verdict or _IMPLIES.get(known) == verdict:
-                return True
-            if verdict in _NOT_WITH.get(known, ()) or _both_own_words(known, verdict):
-                return False
-        return False if fact in self.denied else None
+        meant, possible = self._values(when)
+        if possible <= meant:
+            return True
+        return None if possible & meant else False
 
-    def without(self, subject: str) -> Facts:
-        """Return what is known when something is measured or asked once more."""
-        return Facts(
-            frozenset(f for f in self.held if f[0] != subject),
-            frozenset(f for f in self.denied if f[0] != subject),
-        )
+    def without(self, subject: str, answers: Iterable[str] = ()) -> Facts:
+        """Return what is known when something is measured or asked once more.
+
+        `answers` are those the question allows.
+        """
+        rest = {known: values for known, values in self.open.items() if known != subject}
+        allowed = frozenset(answers)
+        return Facts({**rest, subject: allowed} if allowed else rest)
 
     def shared(self, other: Facts) -> Facts:
-        """Return what is known on both of two ways."""
-        return Facts(self.held & other.held, self.denied & other.denied)
+        """Return what is known on both of two ways: what it is on either can be."""
+        both = self.open.keys() & other.open.keys()
+        return Facts({s: self.open[s] | other.open[s] for s in self.open if s in both})
+
+    def _values(self, when: When) -> tuple[frozenset[str], frozenset[str]]:
+        """Return what a condition means, and what its subject can be as far as is known."""
+        subject, word = _meaning(when)
+        known = self.open.get(subject)
+        if known is not None and word in known:
+            return frozenset({word}), known
+        if word in _READINGS or word == "out":
+            meant = _READINGS - {"in"} if word == "out" else frozenset({word})
+            return meant, _READINGS if known is None else known
+        if known is None:
+            known = _YES_NO if word in _YES_NO else frozenset({_OTHER})
+        return frozenset({word}), known | {word} if _OTHER in known else known
 
 
-def _both_own_words(known: str, verdict: str) -> bool:
-    return known not in _NOT_WITH and verdict not in _NOT_WITH
-
-
-def _fact(when: When) -> tuple[str, str] | None:
-    """Return subject and verdict of what only the reader can tell; None for what the state says."""
+def _meaning(when: When) -> tuple[str, str]:
+    """Return the subject of a condition and the word it must be."""
     match when:
-        case StateIs(kind="record"):
+        case StateIs():
             return when.subject, when.state
         case Judged():
             return f"“{_text(when.text)}”", "yes"
-        case StateIs() | WasDone():
-            return None
+        case WasDone():
+            return f"{_selected(when.subject)} was {when.deed}", "yes"
 
 
 def _text(prose: Prose) -> str:
@@ -88,3 +80,7 @@ def _text(prose: Prose) -> str:
 def _bare(part: object) -> object:
     key = getattr(part, "key", None)
     return (key, getattr(part, "members", ())) if key is not None else str(part)
+
+
+def _selected(selection: Selection) -> str:
+    return f"{selection.key}[{','.join(map(str, selection.members))}]"

@@ -11,7 +11,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
-from compiler.checks.replay.way import Doing, Ending, Moment, Replay, Way, core, merged
+from compiler.checks.replay.way import (
+    Doing,
+    Ending,
+    Moment,
+    Replay,
+    Way,
+    changed,
+    core,
+    merged,
+    past_of,
+)
 from compiler.model import EndState, MeasureStep, QuestionStep, StateIs, WasDone, When
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.change import act_on
@@ -28,17 +38,7 @@ from compiler.walk.nodes import (
     Walk,
 )
 from compiler.walk.start import initial_state
-from compiler.walk.state import (
-    ConditionState,
-    FastenerState,
-    FluidState,
-    LineState,
-    PartState,
-    State,
-)
-
-MOST_WAYS = 12
-"""Ways that are followed side by side; beyond them, some go unchecked rather than all slowly."""
+from compiler.walk.state import ConditionState, State
 
 _STOPS = frozenset({Deed.STOP, Deed.HAND_OVER})
 Ways: TypeAlias = tuple[Way, ...]
@@ -88,7 +88,7 @@ class _Run:
             if node.until is None or {core(w.state, self.assembly) for w in ways} <= before:
                 continue
             again = self.nodes(body, ways)
-            ways = merged((*ways, *again), self.assembly, MOST_WAYS)
+            ways = merged((*ways, *again), self.assembly)
         return ways
 
     def branch(self, node: BranchNode, ways: Ways) -> Ways:
@@ -97,7 +97,7 @@ class _Run:
         for when, body in node.arms:
             taken, left = (left, ()) if when is None else self.split(when, left)
             after += self.nodes(body, taken)
-        return merged((*after, *left), self.assembly, MOST_WAYS)
+        return merged((*after, *left), self.assembly)
 
     def split(self, when: When, ways: Ways) -> tuple[Ways, Ways]:
         """Return the ways on which a condition holds, and those on which it does not."""
@@ -124,9 +124,11 @@ class _Run:
     def was_done(self, when: WasDone, way: Way) -> bool | None:
         members = [m for m in when.subject.members if isinstance(m, str)]
         units = self.assembly.units(when.subject.key, members)
-        if not units or way.blurred.intersection(units):
-            return None
-        return any(when.deed in _past(way, unit) for unit in units)
+        if any(when.deed in past_of(way.state.units.get(unit)) for unit in units):
+            return True
+        if not units or any((unit, when.deed) in way.blurred for unit in units):
+            return way.facts.says(when)
+        return False
 
     # --- Steps --------------------------------------------------------------------------------
 
@@ -138,12 +140,13 @@ class _Run:
             return tuple(way for one in ways for way in self.acts(node, one))
         doing, leaving = self.split(node.when, ways)
         after = [way for one in doing for way in self.acts(node, one)]
-        return merged((*after, *leaving), self.assembly, MOST_WAYS)
+        return merged((*after, *leaving), self.assembly)
 
     def acts(self, node: StepNode, way: Way) -> Ways:
         """Do the acts of a step; () when the way ends there."""
         if isinstance(node.step, MeasureStep | QuestionStep):
-            way = replace(way, facts=way.facts.without(node.step.name))
+            answers = node.step.answers if isinstance(node.step, QuestionStep) else ()
+            way = replace(way, facts=way.facts.without(node.step.name, answers))
         for act in node.acts:
             doing = Doing(act, node)
             after = self.act(doing, way)
@@ -166,7 +169,9 @@ class _Run:
         if doing.act.deed is Deed.FIT and any(o.kind == "refit" for o in doing.step.origin):
             state = self.where_it_was(state, units)
         last = {**way.last, **dict.fromkeys(units, doing)}
-        return replace(way, state=state, last=last)
+        aspects = dict.fromkeys(changed(way.state, state, units), doing)
+        since = {**way.since, **aspects} if aspects else way.since
+        return replace(way, state=state, last=last, since=since)
 
     def where_it_was(self, state: State, units: Iterable[Unit]) -> State:
         """Return the state with parts in their own place: the way back ends where the way in began.
@@ -182,10 +187,3 @@ def units_of(act: Act, assembly: Assembly) -> tuple[Unit, ...]:
     """Return the units that an act is about."""
     targets = (target for target in act.targets if isinstance(target, Target))
     return tuple(unit for target in targets for unit in assembly.units_of(target))
-
-
-def _past(way: Way, unit: Unit) -> frozenset[str]:
-    status = way.state.units.get(unit)
-    if isinstance(status, PartState | FastenerState | FluidState | LineState):
-        return frozenset(status.past)
-    return frozenset()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -18,6 +18,7 @@ from compiler.walk.state import (
     FluidState,
     LineState,
     PartState,
+    Past,
     State,
     Status,
     normal,
@@ -25,6 +26,15 @@ from compiler.walk.state import (
 
 Core: TypeAlias = frozenset[tuple[Unit, tuple[object, ...]]]
 """What is not normal, by unit, without what is only remembered."""
+
+
+Aspect: TypeAlias = tuple[Unit, str]
+
+ASPECTS = ("seat", "place", "supported", "opened")
+"""What of a part can be otherwise than it belongs, each on its own."""
+
+MOST_WAYS = 12
+"""Ways that are followed side by side; beyond them, some go unchecked rather than all slowly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,15 +57,18 @@ class Choice:
 class Way:
     """One way as far as it has come.
 
-    `last` tells which act changed a unit last. `choices` are the decisions that still make a
-    difference. `blurred` are units whose past differs between ways that have met again.
+    `last` tells which act changed a unit last, `since` the same for each aspect of a part (its
+    `seat`, `place`, whether it is `supported`, `opened`). `choices` are the decisions that still
+    make a difference. `blurred` tells what was done to a unit on some of the ways that have met
+    in this one, and not on others; the pasts in `state` hold what was done on all of them.
     """
 
     state: State
     last: Mapping[Unit, Doing] = field(default_factory=dict)
+    since: Mapping[Aspect, Doing] = field(default_factory=dict)
     choices: tuple[Choice, ...] = ()
     facts: Facts = field(default_factory=Facts)
-    blurred: frozenset[Unit] = frozenset()
+    blurred: frozenset[tuple[Unit, Past]] = frozenset()
 
     def choosing(self, when: When, taken: bool) -> Way:
         """Return this way after a decision that could have gone either way."""
@@ -129,8 +142,18 @@ def core(state: State, assembly: Assembly) -> Core:
     return frozenset(found)
 
 
-def merged(ways: Iterable[Way], assembly: Assembly, most: int) -> tuple[Way, ...]:
-    """Return the ways, those that have come to the same state as one; never more than `most`.
+def changed(before: State, after: State, units: Iterable[Unit]) -> Iterator[Aspect]:
+    """Yield what of some parts is otherwise in one state than in another."""
+    for unit in units:
+        one, other = before.units.get(unit, PartState()), after.units.get(unit)
+        if isinstance(one, PartState) and isinstance(other, PartState):
+            for aspect in ASPECTS:
+                if getattr(one, aspect) != getattr(other, aspect):
+                    yield unit, aspect
+
+
+def merged(ways: Iterable[Way], assembly: Assembly) -> tuple[Way, ...]:
+    """Return the ways, those that have come to the same state as one; at most `MOST_WAYS`.
 
     Only what is the case counts: two ways on which the machine stands alike go on alike.
     """
@@ -139,22 +162,52 @@ def merged(ways: Iterable[Way], assembly: Assembly, most: int) -> tuple[Way, ...
         key = core(way.state, assembly)
         known = by_core.get(key)
         by_core[key] = way if known is None else _met(known, way)
-    return tuple(by_core.values())[:most]
+    if len(by_core) <= MOST_WAYS:
+        return tuple(by_core.values())
+    return tuple(by_core[key] for key in _most_telling(by_core))
+
+
+def _most_telling(cores: Iterable[Core]) -> list[Core]:
+    """Return the states that together show each thing in each of its states, then the first."""
+    waiting = list(cores)
+    everything = frozenset[tuple[Unit, tuple[object, ...]]]().union(*waiting)
+    kept: list[Core] = []
+    seen: set[tuple[bool, tuple[Unit, tuple[object, ...]]]] = set()
+    while waiting and len(kept) < MOST_WAYS:
+        shown = [{(pair in each, pair) for pair in everything} - seen for each in waiting]
+        best = max(range(len(waiting)), key=lambda n: len(shown[n]))
+        seen |= shown[best]
+        kept.append(waiting.pop(best))
+    return [each for each in cores if each in kept]
+
+
+def past_of(status: Status | None) -> frozenset[Past]:
+    """Return what was done to a thing; nothing for what keeps no such memory."""
+    if isinstance(status, EnergyState | ConditionState | None):
+        return frozenset()
+    return status.past
 
 
 def _met(one: Way, other: Way) -> Way:
     if one is other:
         return one
-    changed = {
-        unit
-        for unit in (*one.state.units, *other.state.units)
-        if one.state.units.get(unit) != other.state.units.get(unit)
-    }
-    shared = tuple(choice for choice in one.choices if choice in other.choices)
-    return Way(
-        one.state,
-        one.last,
-        shared,
-        one.facts.shared(other.facts),
-        one.blurred | other.blurred | changed,
+    state, blurred = one.state, one.blurred | other.blurred
+    for unit in dict.fromkeys((*one.state.units, *other.state.units)):
+        pasts = past_of(one.state.units.get(unit)), past_of(other.state.units.get(unit))
+        if pasts[0] != pasts[1]:
+            blurred |= {(unit, deed) for deed in pasts[0] ^ pasts[1]}
+            state = _with_past(state, unit, pasts[0] & pasts[1])
+    return replace(
+        one,
+        state=state,
+        choices=tuple(choice for choice in one.choices if choice in other.choices),
+        facts=one.facts.shared(other.facts),
+        blurred=blurred,
     )
+
+
+def _with_past(state: State, unit: Unit, past: frozenset[Past]) -> State:
+    status = state.units.get(unit)
+    if isinstance(status, EnergyState | ConditionState | None):
+        return state
+    return state.with_statuses({unit: replace(status, past=past)})
