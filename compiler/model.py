@@ -683,7 +683,7 @@ class Procedure:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The shop file: crib, units, limits, house rules."""
+    """The shop file: crib, units, limits, house rules; `written` are the rules with their place."""
 
     name: str
     title: str
@@ -694,6 +694,7 @@ class Shop:
     lift_limit: Quantity | None = None
     site: str = ""
     rules: tuple[str, ...] = ()
+    written: tuple[Prose, ...] = ()
     verbs: Mapping[str, Verb] = field(default_factory=dict)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 
 from compiler.checks.subject import Subject
@@ -44,7 +44,16 @@ VAGUE = {
 
 _SENTENCE = re.compile(r"[.!?](?:\s+|$)")
 _WORD = re.compile(r"[^\s–—]+")
-_VAGUE = re.compile(r"\b(" + "|".join(sorted(VAGUE, key=len, reverse=True)) + r")\b", re.IGNORECASE)
+_ANY = "|".join(sorted(VAGUE, key=len, reverse=True))
+_VAGUE = re.compile(rf"(?<![\w-])({_ANY})(?![\w-])", re.IGNORECASE)
+_QUOTED = re.compile(r"\"[^\"]*\"|“[^”]*”")
+"""Text within text is what a plate or a sign of the machine says: not for the author to change."""
+
+_REQUIRED_BY = re.compile(r"(?:required|needed|necessary)$", re.IGNORECASE)
+_BY = re.compile(r"\s+by\b")
+_A_TOOL = re.compile(r"\b(?:fit|insert|take|use|change|choose|put|with|into)\s+$", re.IGNORECASE)
+_NO_TOOL = re.compile(r"\s+(?:more|less|too|of(?! 1 mm))\b|\s+\w+er\b(?<!holder)", re.IGNORECASE)
+_THE_TOOL = re.compile(r"\s+(?:that|which|into|in|from|holder|set|with|of 1 mm)\b", re.IGNORECASE)
 
 
 def long_sentence(subject: Subject) -> Iterator[Finding]:
@@ -67,14 +76,30 @@ def long_sentence(subject: Subject) -> Iterator[Finding]:
 def vague_words(subject: Subject) -> Iterator[Finding]:
     """Find words that leave the reader to guess."""
     for prose, _ in _texts(subject.world):
-        for match in _VAGUE.finditer(_words(prose)):
+        text = _words(prose)
+        for match in _VAGUE.finditer(text):
             word = match[1]
+            if not _is_vague(text, match):
+                continue
             yield Finding(
                 "vague-words",
                 _place(prose, match.start(), match.end()),
                 f"“{word}” leaves the reader to guess.",
                 hint=f"Instead, {VAGUE[word.casefold()]}.",
             )
+
+
+def _is_vague(text: str, match: re.Match[str]) -> bool:
+    """Return whether such a word leaves one to guess in this place."""
+    start, end = match.span()
+    if any(quoted.start() < start < quoted.end() for quoted in _QUOTED.finditer(text)):
+        return False
+    if _REQUIRED_BY.search(match[1]):
+        return not _BY.match(text, end)
+    if match[1].casefold() != "a bit" or _NO_TOOL.match(text, end):
+        return True
+    # A bit of a drill or a screwdriver, by the words around it.
+    return not (_A_TOOL.search(text, 0, start) or _THE_TOOL.match(text, end))
 
 
 def _sentences(text: str) -> Iterator[tuple[int, int]]:
@@ -118,11 +143,13 @@ def _places(prose: Prose) -> list[tuple[int, int]]:
 
 def _texts(world: World) -> Iterator[tuple[Prose, int]]:
     """Yield every text of an author once, with the most words that its sentences should have."""
-    seen: set[Prose] = set()
-    for holder in (*world.machines.values(), *world.procedures.values()):
+    # By place: the same text may have other links in it on another model.
+    seen: set[Span] = set()
+    files = (world.machines, world.procedures, world.visits)
+    for holder in (world.shop, *(one for kind in files for one in kind.values())):
         for prose, most in _inside(holder, MOST_WORDS_ASIDE):
-            if prose not in seen:
-                seen.add(prose)
+            if prose.span not in seen:
+                seen.add(prose.span)
                 yield prose, most
 
 
@@ -132,7 +159,7 @@ def _inside(value: object, most: int) -> Iterator[tuple[Prose, int]]:
     elif isinstance(value, tuple):
         for item in value:
             yield from _inside(item, most)
-    elif isinstance(value, dict):
+    elif isinstance(value, Mapping):
         for item in value.values():
             yield from _inside(item, most)
     elif is_dataclass(value) and not isinstance(value, type):

@@ -10,6 +10,7 @@ from compiler.resolve.context import Context
 from compiler.resolve.declare import declare
 from compiler.resolve.designations import HouseTorques, house_torques
 from compiler.resolve.heads import head
+from compiler.resolve.prose import plain_prose
 from compiler.resolve.scope import Scope
 from compiler.resolve.things import variants_of
 from compiler.resolve.values import MASS, known_unit, quantity
@@ -50,6 +51,7 @@ def shop(ctx: Context, file: syntax.File, owner: str) -> ShopParts:
         lift_limit=quantity(ctx.report, limit.low, MASS) if limit is not None else None,
         site=lines.text("site"),
         rules=tuple(rule.text.value for rule in file.rules),
+        written=tuple(plain_prose(rule.text) for rule in file.rules),
         verbs=verbs,
     )
     return ShopParts(resolved, scope, file, torques, verbs)
