@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from compiler.checks.replay import Ending
-from compiler.checks.replay.way import at_home, core_of
+from compiler.checks.left_words import left, state_words
+from compiler.checks.replay import Doing, Way
+from compiler.checks.replay.way import ASPECTS, at_home, core_of
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.derive.tightening import middle, target_of, window_of
@@ -20,11 +21,8 @@ from compiler.source import Span
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.start import initial_state
 from compiler.walk.state import (
-    AidState,
-    ConditionState,
     EnergyState,
     FastenerState,
-    FluidState,
     LineState,
     PartState,
     Status,
@@ -41,44 +39,63 @@ def _of_job(job: Job) -> Iterator[Told]:
     """Blocks are looked at where they are followed: alone they need not come to an end."""
     if job.procedure.is_block:
         return
-    promised = _promised(job)
-    for ending in job.replay.endings:
-        if not ending.stopped:
-            yield from _at_end(job, ending, promised)
+    promises = _promises(job)
+    ends = tuple(ending.way for ending in job.replay.endings if not ending.stopped)
+    for way in ends:
+        for told in _at_end(job, way, promises):
+            yield replace(told, among=ends)
 
 
 @dataclass(frozen=True, slots=True)
 class _Promise:
+    """What a `leaves` line says of a unit; `span` is None for what only follows from it."""
+
     status: Status
-    span: Span
+    span: Span | None
 
 
-def _promised(job: Job) -> Mapping[Unit, _Promise]:
+def _promises(job: Job) -> Mapping[Unit, _Promise]:
     """Return what `leaves` lines say of the end, with what follows from them (a cover's screws)."""
-    found: dict[Unit, _Promise] = {}
-    for end in job.procedure.ends:
-        if end.kind == "leaves":
-            start: EndState = replace(end, kind="starts")
-            for unit, status in initial_state(job.assembly, [start]).units.items():
-                found.setdefault(unit, _Promise(status, end.span))
-    return found
+    ends: list[EndState] = [
+        replace(end, kind="starts") for end in job.procedure.ends if end.kind == "leaves"
+    ]
+    spans: dict[Unit, Span] = {}
+    for end in ends:
+        members = [m for m in end.subject.members if isinstance(m, str)]
+        for unit in job.assembly.units(end.subject.key, members):
+            spans[unit] = end.span
+    stated = initial_state(job.assembly, ends).units
+    return {unit: _Promise(status, spans.get(unit)) for unit, status in stated.items()}
 
 
-def _at_end(job: Job, ending: Ending, promised: Mapping[Unit, _Promise]) -> Iterator[Told]:
-    way, assembly = ending.way, job.assembly
-    for unit in dict.fromkeys((*way.state.units, *promised)):
+def _at_end(job: Job, way: Way, promises: Mapping[Unit, _Promise]) -> Iterator[Told]:
+    assembly = job.assembly
+    for unit in dict.fromkeys((*way.state.units, *promises)):
         now = way.state.status(unit, assembly)
-        if now is None:
+        if now is None or _cannot_be_otherwise(assembly, way, unit, now):
             continue
         now = at_home(unit, now, assembly)
-        promise = promised.get(unit)
-        if promise is not None:
+        promise = promises.get(unit)
+        if promise is not None and promise.span is not None:
             if not _alike(assembly, unit, now, promise.status):
-                yield _not_so(job, ending, unit, now, promise)
-        elif not any(_alike(assembly, unit, now, ok) for ok in _fine(job, unit)):
-            told = _left(job, ending, unit, now)
-            if told is not None:
-                yield told
+                yield _not_so(job, way, unit, now, promise.status, promise.span)
+        elif promise is None or not _alike(assembly, unit, now, promise.status):
+            yield from _left(job, way, unit, now)
+
+
+def _cannot_be_otherwise(assembly: Assembly, way: Way, unit: Unit, now: Status) -> bool:
+    """Return whether it is not as it belongs only because something else is not.
+
+    The screws of a cover that is off, the pin of a nut that is loose, the cable of a motor that
+    is away: that one is spoken of, or is so on purpose.
+    """
+    if isinstance(now, FastenerState) and now.hold != "tight":
+        held = assembly.held.get(unit, ())
+        loose = (way.state.fastener(nut).hold != "tight" for nut in assembly.locked.get(unit, ()))
+        return any(way.state.gone(part, assembly) for part in held) or any(loose)
+    if isinstance(now, LineState) and not (now.connected and not now.aside):
+        return any(way.state.gone(part, assembly) for part in assembly.joins.get(unit, ()))
+    return False
 
 
 def _fine(job: Job, unit: Unit) -> Iterator[Status]:
@@ -100,14 +117,24 @@ def _alike(assembly: Assembly, unit: Unit, one: Status, other: Status) -> bool:
 
 def _as_declared(assembly: Assembly, unit: Unit, status: Status) -> Status:
     """Return a status without what says no more than the declaration, or than how it came about."""
-    if isinstance(status, EnergyState):
-        return EnergyState(isolated=status.isolated)
-    fastener = assembly.fastener(unit)
-    if fastener is None or not isinstance(status, FastenerState) or status.hold != "tight":
-        return status
-    asked = fastener.tightening
+    match status:
+        case EnergyState():
+            return EnergyState(isolated=status.isolated)
+        case PartState(seat="off" | "aside"):
+            # What hangs or stands open while it is off is spoken of as off.
+            return PartState(status.seat, status.place)
+        case FastenerState(hold="hand"):
+            return replace(status, hold="slackened")
+        case FastenerState(hold="tight"):
+            fastener = assembly.fastener(unit)
+            return _as_asked(status, fastener.tightening if fastener is not None else None)
+        case _:
+            return status
+
+
+def _as_asked(status: FastenerState, asked: Tightening | None) -> FastenerState:
+    """Return a tight fastener without what is no less than what is asked for."""
     if asked is None or asked.how != "torque":
-        # Nothing is asked for, so whatever was done is as it belongs.
         return replace(status, to=None, how="")
     return replace(status, to=None) if status.to and _is_enough(status, asked) else status
 
@@ -115,144 +142,65 @@ def _as_declared(assembly: Assembly, unit: Unit, status: Status) -> Status:
 def _is_enough(status: FastenerState, asked: Tightening) -> bool:
     """Return whether a torque that the line gives is at least the least that is asked for.
 
-    Half a per cent for the rounding of another unit.
+    Half a per cent for the rounding of another unit. What is no torque cannot be compared.
     """
     target, (low, _) = target_of(asked.stages), window_of(asked.stages)
-    if status.to is None or target is None:
-        return status.to is None
+    if status.to is None or target is None or status.to.low.dimension != "torque":
+        return True
     least = low if low is not None else middle(target)
     return middle(status.to).si * 1000 >= least.si * 995
 
 
-def _not_so(job: Job, ending: Ending, unit: Unit, now: Status, promise: _Promise) -> Told:
-    doing = ending.way.last.get(unit)
-    labels = (
-        (Label(doing.step.step.span, "this is the last step that touches it"),) if doing else ()
+def _not_so(job: Job, way: Way, unit: Unit, now: Status, said: Status, span: Span) -> Told:
+    doing = way.last.get(unit)
+    labels = (Label(doing.step.step.span, "last changed here"),) if doing else ()
+    words, promised = state_words(now), state_words(said)
+    told = (
+        f"{words}, not {promised} as this line says"
+        if words != promised
+        else (f"{words}, but not as this line says")
     )
     return Told(
         "not-left-so",
         unit,
-        promise.span,
-        f"{{what}} is {_state_words(now)} when the work ends, and not as this line says",
-        "Change the line, or the steps before the end.",
+        span,
+        f"{{what}} is {told}, when the work ends",
+        "Change this line when the steps are right, or the steps when the line is.",
         job,
-        ending.way,
+        way,
         labels,
     )
 
 
-def _left(job: Job, ending: Ending, unit: Unit, now: Status) -> Told | None:
-    found = _kind(now)
-    doing = ending.way.last.get(unit)
-    if found is None:
-        return None
-    rule, remedy = found
-    name, state = job.things[unit[0]].name, _state_words(now)
+def _left(job: Job, way: Way, unit: Unit, now: Status) -> Iterator[Told]:
+    """Tell what is not as it may be; of a part each aspect on its own, if it is on."""
+    for aspect, status in _aspects(now):
+        if any(_alike(job.assembly, unit, status, ok) for ok in _fine(job, unit)):
+            continue
+        doing = way.since.get((unit, aspect)) if aspect else way.last.get(unit)
+        yield _told(job, way, unit, status, doing)
+
+
+def _aspects(now: Status) -> Iterator[tuple[str, Status]]:
+    if not isinstance(now, PartState):
+        yield "", now
+    elif now.seat != "fitted":
+        yield "seat", now
+    else:
+        for aspect in ASPECTS:
+            yield aspect, replace(PartState(), **{aspect: getattr(now, aspect)})
+
+
+def _told(job: Job, way: Way, unit: Unit, now: Status, doing: Doing | None) -> Told:
+    thing = job.things[unit[0]]
+    rule, sentence, remedy = left(thing, now)
     span = doing.step.step.span if doing is not None else job.procedure.span
     end = _last_step(job)
     labels = (Label(end, "the work ends here"),) if end is not None and end != span else ()
-    return Told(
-        rule,
-        unit,
-        span,
-        f"{{what}} is still {state} when the work ends",
-        remedy.format(name=name, state=_leaves_word(now)),
-        job,
-        ending.way,
-        labels,
-    )
+    return Told(rule, unit, span, f"{{what}} {sentence}", remedy, job, way, labels)
 
 
 def _last_step(job: Job) -> Span | None:
     """Return where the last step of the procedure itself is written."""
     body = job.procedure.body
     return body[-1].span if body else None
-
-
-def _kind(now: Status) -> tuple[str, str] | None:
-    """Return the rule for a state that is not as it belongs, and what to do about it."""
-    match now:
-        case PartState(seat="off" | "aside"):
-            return "left-off", (
-                "Put it back (`fit {name}`, or `refit` the section that took it off), or say that "
-                "it stays so: `leaves {name} {state}` in the head."
-            )
-        case PartState(supported=True):
-            return "left-supported", "Let it go once it is held again: `release {name}`."
-        case PartState(opened=True):
-            return "left-open", "Close it: `close {name}`."
-        case PartState():
-            return "left-moved", (
-                "Move it back, or say in the head where it stays: `leaves {name} at PLACE`."
-            )
-        case FastenerState():
-            return "left-loose", (
-                "Tighten it after it is put in: `tighten {name}`; or say in the head that it stays "
-                "so: `leaves {name} {state}`."
-            )
-        case EnergyState():
-            return "left-isolated", (
-                "Give it back with `restore {name}`, or say that it stays isolated: "
-                "`leaves {name} isolated` in the head."
-            )
-        case FluidState():
-            return "left-drained", "Fill it again: `fill {name}`; or `leaves {name} drained`."
-        case LineState():
-            return "left-disconnected", (
-                "Connect it again: `connect {name}`; or `leaves {name} disconnected`."
-            )
-        case AidState():
-            return "left-in", "Take it out again: `remove {name}`; or `leaves {name} in`."
-        case ConditionState():
-            return "left-changed", (
-                "Bring it back, or say in the head how it stays: `leaves {name} {state}`."
-            )
-
-
-def _state_words(now: Status) -> str:
-    match now:
-        case PartState():
-            return _part_words(now)
-        case FastenerState():
-            return _fastener_words(now)
-        case EnergyState():
-            return "isolated" if now.isolated else "live"
-        case FluidState():
-            return "filled" if now.filled else "drained"
-        case LineState():
-            return "connected" if now.connected and not now.aside else "disconnected"
-        case AidState():
-            return "in" if now.inside else "out"
-        case ConditionState():
-            return now.state
-
-
-def _part_words(now: PartState) -> str:
-    if now.seat != "fitted":
-        return now.seat
-    if now.supported:
-        return "on its support"
-    if now.opened:
-        return "open"
-    return f"at {_place(now.place)}" if now.place else "fitted"
-
-
-def _fastener_words(now: FastenerState) -> str:
-    if now.hold == "hand":
-        return "only put in by hand"
-    if now.hold != "tight":
-        return now.hold
-    return f"only {now.how}" if now.how else "not at its torque" if now.to else "tight"
-
-
-def _place(place: Unit) -> str:
-    name = place[0].rpartition("/")[2]
-    return f"{name}[{place[1]}]" if place[1] else name
-
-
-def _leaves_word(now: Status) -> str:
-    """Return the word for a state in a `leaves` line."""
-    if isinstance(now, FastenerState):
-        words = {"hand": "fitted", "slackened": "slackened", "out": "out", "tight": "hand-tight"}
-        return words[now.hold]
-    return _state_words(now)

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 from compiler.checks.replay import Way
+from compiler.checks.replay.way import Choice
 from compiler.checks.subject import Job
 from compiler.findings.model import Finding, Label
-from compiler.model import Judged, StateIs, WasDone, When
+from compiler.model import Judged, Selection, StateIs, WasDone, When
 from compiler.source import Span
 from compiler.walk.assembly import Unit
+
+Choices: TypeAlias = tuple[Choice, ...]
+
+_OPPOSITE = {"in": "out", "out": "in", "yes": "no", "no": "yes"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +24,8 @@ class Told:
     """One finding about one unit on one model and way; `tell` puts those of a kind together.
 
     `message` has `{what}` for the things meant, and says the rest of the sentence without its full
-    stop: "{what} is off when the work ends".
+    stop: "{what} is off at the end of the work"; `hint` may have it too. `among` are the ways on
+    which it could have been found; without it, those that come to the step at `span`.
     """
 
     rule: str
@@ -29,14 +36,15 @@ class Told:
     job: Job
     way: Way
     labels: tuple[Label, ...] = ()
+    among: tuple[Way, ...] = ()
 
 
 @dataclass(slots=True)
 class _Group:
     first: Told
     members: dict[str, None] = field(default_factory=dict)
-    models: dict[str, None] = field(default_factory=dict)
-    ways: list[tuple[str, ...]] = field(default_factory=list)
+    models: dict[str, Told] = field(default_factory=dict)
+    ways: dict[tuple[str, Choices], None] = field(default_factory=dict)
 
 
 def tell(stories: Iterable[Told]) -> Iterator[Finding]:
@@ -46,8 +54,8 @@ def tell(stories: Iterable[Told]) -> Iterator[Finding]:
         key = (told.rule, told.unit[0], told.span, told.message, told.job.procedure.key)
         group = groups.setdefault(key, _Group(told))
         group.members[told.unit[1]] = None
-        group.models[told.job.model] = None
-        group.ways.append(choice_words(told.way))
+        group.models.setdefault(told.job.model, told)
+        group.ways[told.job.model, told.way.choices] = None
     for group in groups.values():
         yield _finding(group)
 
@@ -58,36 +66,92 @@ def _finding(group: _Group) -> Finding:
     chosen = [m for m in thing.members if m in group.members]
     some = chosen and len(chosen) < len(thing.members)
     what = f"{thing.name}[{', '.join(chosen)}]" if some else thing.name
-    sentence = told.message.format(what=what) + _where(group)
-    return Finding(told.rule, told.span, f"{sentence}.", told.labels, told.hint)
+    sentence = told.message.replace("{what}", what)
+    hint = told.hint.replace("{what}", what)
+    return Finding(told.rule, told.span, f"{_where(group)}{sentence}.", told.labels, hint)
 
 
 def _where(group: _Group) -> str:
-    """Return ` on TP-60, when runout is out`; '' where it is so on every model and way."""
+    """Return `On TP-60, when runout is out, `; '' where it is so on every model and way."""
     words: list[str] = []
     serves = [v.model for v in group.first.job.procedure.variants]
     if len(group.models) < len(serves):
         words.append("on " + " and ".join(group.models))
-    shortest = min(group.ways, key=len)
-    words += shortest
-    return " " + ", ".join(words) if words else ""
+    decisions = " and ".join(map(_choice_words, _shortest(group)))
+    words += [decisions] if decisions else []
+    said = ", ".join(words)
+    return f"{said[0].upper()}{said[1:]}, " if said else ""
 
 
-def choice_words(way: Way) -> tuple[str, ...]:
-    """Return the decisions of a way in words: `when runout is out`, `unless bush is worn`."""
-    return tuple(
-        f"{'when' if choice.taken else 'unless'} {when_words(choice.when)}"
-        for choice in way.choices
+def _shortest(group: _Group) -> Choices:
+    """Return the fewest decisions after which it is always so.
+
+    Of the way with the fewest, each decision is left out that makes no difference.
+    """
+    failing = group.ways
+    others = {
+        (model, way.choices)
+        for model, told in group.models.items()
+        for way in told.among or _ways_to(told)
+    } - failing.keys()
+    kept = min((choices for _, choices in failing), key=len)
+    for choice in kept:
+        fewer = tuple(other for other in kept if other is not choice)
+        if not any(_can_be(fewer, choices) for _, choices in others):
+            kept = fewer
+    return kept
+
+
+def _ways_to(told: Told) -> Iterator[Way]:
+    """Yield the ways that come to the step of a finding."""
+    for moment in told.job.replay.moments:
+        if moment.doing.step.step.span == told.span:
+            yield moment.before
+
+
+def _can_be(some: Choices, choices: Choices) -> bool:
+    """Return whether a way with these decisions could be one with some others as well."""
+    decided = {(_same(choice.when), choice.taken) for choice in choices}
+    return all(
+        (_same(choice.when), choice.taken) in decided
+        or (_same(choice.when), not choice.taken) not in decided
+        for choice in some
     )
+
+
+def _same(when: When) -> tuple[object, ...]:
+    """Return what is the same wherever the same is asked."""
+    return (type(when), when_words(when))
+
+
+def _choice_words(choice: Choice) -> str:
+    """Return a decision in words: `when runout is out`, `unless bush was removed`."""
+    when = choice.when
+    opposite = _OPPOSITE.get(when.state) if isinstance(when, StateIs) else None
+    if not choice.taken and opposite is not None and isinstance(when, StateIs):
+        return f"when {_name(when.subject)} is {opposite}"
+    holds = " holds" if isinstance(when, Judged) else ""
+    return f"{'when' if choice.taken else 'unless'} {when_words(when)}{holds}"
 
 
 def when_words(when: When) -> str:
     """Return a condition as the author writes it."""
     match when:
         case StateIs():
-            return f"{when.subject.rpartition('/')[2]} is {when.state}"
+            return f"{_name(when.subject)} is {when.state}"
         case WasDone():
-            return f"{when.subject.key.rpartition('/')[2]} was {when.deed}"
+            members = ", ".join(map(str, when.subject.members))
+            chosen = f"[{members}]" if members else ""
+            return f"{_name(when.subject.key)}{chosen} was {when.deed}"
         case Judged():
-            text = "".join(p if isinstance(p, str) else "…" for p in when.text.parts)
-            return f"“{text}”"
+            return f"“{''.join(map(_part_words, when.text.parts))}”"
+
+
+def _part_words(part: object) -> str:
+    if isinstance(part, str):
+        return part
+    return _name(part.key) if isinstance(part, Selection) else "…"
+
+
+def _name(key: str) -> str:
+    return key.rpartition("/")[2]
