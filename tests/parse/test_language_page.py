@@ -9,6 +9,7 @@ from parse_support import LANGUAGE, found
 
 from compiler.parse import parse_text
 from compiler.parse.table import key_words, reserved_words
+from compiler.trade.designation import parse_designation
 from compiler.trade.safety import ENERGIES, HAZARDS, PROTECTION
 from compiler.trade.tools import KINDS
 from compiler.trade.verbs import Effect, synonyms
@@ -132,3 +133,10 @@ def test_the_lists_at_the_end_are_those_of_the_compiler(name: str, accept: bool)
     if accept:
         LANGUAGE.write_text(expected, encoding="utf-8")
     assert accept or page == expected, "run the tests with --accept"
+
+
+def test_every_designation_of_the_page_is_one() -> None:
+    rows = PAGE[PAGE.index("| `M6×16 ISO 4762 8.8`") : PAGE.index("From thread and standard")]
+    shown = [text for row in rows.splitlines() for text in re.findall(r"`([^`]+)`", row)]
+    assert len(shown) > 12
+    assert [text for text in shown if parse_designation(text)[1]] == []
