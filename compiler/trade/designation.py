@@ -326,8 +326,7 @@ def _metric(metric: re.Match[str], word: _Word, found: _Found, problems: list[Pr
         )
         problems.append(Problem(word.start, end, message, hint))
     elif pitch is not None and not is_made(size, pitch):
-        hint = f"The coarse pitch is {COARSE[size]} mm." if size in COARSE else ""
-        hint = hint or f"The largest pitch is {_plain(largest_pitch(size) or Fraction(0))} mm."
+        hint = _other_pitch(size, pitch, alone=length is None)
         message = f"M{size} is not made with a pitch of {pitch} mm."
         problems.append(word.problem(message, hint))
     coarse = COARSE.get(size)
@@ -336,6 +335,14 @@ def _metric(metric: re.Match[str], word: _Word, found: _Found, problems: list[Pr
     is_coarse = pitch is None or (coarse is not None and Fraction(pitch) == Fraction(coarse))
     found.thread = f"M{size}" if is_coarse else f"M{size}×{pitch}"
     found.length = Fraction(length) if length else None
+
+
+def _other_pitch(size: str, pitch: str, *, alone: bool) -> str:
+    """Return what to write instead of a pitch that is not made; `alone` without a length."""
+    largest = _plain(largest_pitch(size) or Fraction(0))
+    if alone and not too_small_for_a_length(size, pitch):
+        return f"A nut has no length: write M{size}, or M{size} and a pitch below {largest} mm."
+    return f"The {'coarse' if size in COARSE else 'largest'} pitch is {largest} mm."
 
 
 def _pitch_and_length(metric: re.Match[str], kind: str) -> tuple[str | None, str | None]:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 
+from compiler.trade import tools
 from compiler.trade.designation import Designation, describe, parse_designation
 from compiler.trade.wrenching import hand_need, torque_need
 
@@ -237,3 +238,16 @@ def test_what_is_named_after_a_thread_need_not_have_one(text: str) -> None:
 def test_what_turns_them(text: str, need: str) -> None:
     """Common practice, no source: wings and knurls are turned by hand, grooves by a hook."""
     assert hand_need(read(text)).kind == need
+
+
+def test_what_an_adjustable_spanner_is_not_laid_out_for() -> None:
+    """Common practice, no source: it rounds corners; the author may name it all the same."""
+    for need in ("spanner", "hook-spanner", "pin-wrench"):
+        serving = [kind for kind in tools.KINDS if tools.serves(kind, need)]
+        assert serving == ["spanners" if need == "spanner" else need]
+
+
+def test_a_nut_with_a_length_is_told_that_it_has_none() -> None:
+    """ISO 4032: the designation of a nut has a thread and no length."""
+    (found,) = parse_designation("M10×25 ISO 4032 8")[1]
+    assert found.hint == "A nut has no length: write M10, or M10 and a pitch below 1.5 mm."
