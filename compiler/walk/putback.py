@@ -1,4 +1,4 @@
-"""Writes out one step of the way back: the acts that undo it, and what hangs on it."""
+"""Writes out one job of the way back: the acts that undo it, and what hangs on it."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from compiler.walk.wayback import UNDONE, Entry, Job, moved_from, place_of
 
 
 def write_job(deeds: Deeds, job: Job, start: State, trail: Sequence[Entry]) -> None:
-    """Write out the acts of one step of the way back."""
+    """Write out the acts of one job of the way back."""
     thing = deeds.assembly.things[job.units[0][0]]
     if isinstance(thing, Energy):
         restore(deeds, deeds.implied(job.units), ())

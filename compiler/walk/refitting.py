@@ -1,4 +1,4 @@
-"""`refit`: the way back of a section or of everything, as a section with one step for each part."""
+"""`refit`: the way back of a section or of everything, as a section of short steps."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from compiler.walk.deeds import Deeds
 from compiler.walk.frame import Frame
 from compiler.walk.nodes import Node, Origin, SectionNode, StepNode
 from compiler.walk.putback import extras_of_job, fitting_extras, write_job
+from compiler.walk.stages import Stage, stages, untold
 from compiler.walk.state import State, Status
 from compiler.walk.walker import Outcome, Record, Walker, with_things
 from compiler.walk.wayback import Entry, Job, needs_undoing, plan, undoes_anything
@@ -102,8 +103,8 @@ class _Undoing:
     base: str
 
     def do(self, state: State, job: Job) -> Outcome:
-        """Write out one step of it; nothing when there is nothing left to do."""
-        walker, frame = self.walker, self.frame
+        """Write out one job of it, a step for each stage; nothing when nothing is left to do."""
+        walker = self.walker
         other = self._other_path(state, job) if job.when is not None else {}
         deeds = Deeds(walker.assembly, state.with_statuses(other), self.step.span)
         write_job(deeds, job, self.start, self.trail)
@@ -111,20 +112,33 @@ class _Undoing:
             return Outcome((), state)
         if other:
             deeds.state = state.with_statuses(_touched(deeds))
+        nodes: list[StepNode] = []
+        for stage in stages(deeds):
+            if nodes and not walker.tally.count(self.step.span):
+                break
+            nodes.append(self._stage(job, stage, nodes))
+        return Outcome(tuple(nodes), deeds.state)
+
+    def _stage(self, job: Job, stage: Stage, before: Sequence[StepNode]) -> StepNode:
+        """Write out one step of a job, behind the steps of it that came before."""
+        walker, frame = self.walker, self.frame
         extras = extras_of_job(walker.assembly, job, self.trail)
-        local = f"{self.base}/{job.name}"
+        local = f"{self.base}/{job.name}{stage.suffix}"
         origin = Origin("refit", job.entry.node_id, "", job.entry.step.span)
+        acts = stage.deeds.acts
+        shown = untold(with_things(walker.assembly, extras, acts), (node.extras for node in before))
         node = StepNode(
             walker.tally.unique(frame.id(local)),
             self.step,
-            tuple(deeds.acts),
-            with_things(walker.assembly, extras, deeds.acts),
+            tuple(acts),
+            shown,
             job.when,
             by=job.entry.by or frame.role,
             origin=(*frame.origin, origin),
             binding=frame.binding,
         )
-        return walker.done(frame, None, node, deeds, local, extras)
+        walker.done(frame, None, node, stage.deeds, local, extras)
+        return node
 
     def _other_path(self, state: State, job: Job) -> dict[Unit, Status]:
         """Return the states on the path on which the things of the job were taken off.

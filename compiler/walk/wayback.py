@@ -47,7 +47,7 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One step of the way back: units of one thing, and the entry that is undone."""
+    """One job of the way back: units of one thing, and the entry that is undone."""
 
     units: Units
     entry: Entry

@@ -46,31 +46,43 @@ def test_the_way_back_says_what_it_comes_from() -> None:
         "3 Way back from “Open it”",
         "  3.1 Fit a new seal (number S-1).",
         "  3.2 Fit the cover. It weighs 9 kg (20 lb).",
-        "  3.3 Fit the guard.",
+        (
+            "  3.3 Tighten the six M10 × 30 hexagon screws (cover bolt) to 40 N·m (29.5 lbf·ft) "
+            "in a star pattern."
+        ),
+        "  3.4 Fit the guard.",
+        (
+            "  3.5 Tighten the four M6 × 16 socket-head screws (guard screw) to 9 N·m (6.6 lbf·ft) "
+            "in a star pattern."
+        ),
     ]
     assert {step.number: step.from_text for step in steps(found.body) if step.from_text} == {
         "3.1": "worked out from step 2.3",
         "3.2": "worked out from step 2.2",
-        "3.3": "worked out from step 2.1",
+        "3.3": "worked out from step 2.2",
+        "3.4": "worked out from step 2.1",
+        "3.5": "worked out from step 2.1",
     }
     sections = [n for n in every_node(found.body) if isinstance(n, SectionView)]
     assert [s.from_text for s in sections] == ["", "worked out from section 2"]
 
 
 def test_a_fastener_is_named_in_full_once_a_step() -> None:
-    back = [s for s in steps(document(OPENING).body) if s.number == "3.2"]
-    assert [plain(line) for line in back[0].lines] == [
-        "Fit the cover. It weighs 9 kg (20 lb).",
+    body = "isolate supply with tester\nremove guard\nreplace cover\nfit guard\ntighten guard\n"
+    replaced = steps(document(f"{body}restore supply").body)[2]
+    assert [plain(line) for line in replaced.lines][-2:] == [
         "Put the six M10 × 30 hexagon screws (cover bolt) in by hand.",
         "Tighten the cover bolts to 40 N·m (29.5 lbf·ft) in a star pattern.",
     ]
+    tightened = next(s for s in steps(document(OPENING).body) if s.number == "3.3")
+    assert plain(tightened.lines[0]).startswith("Tighten the six M10 × 30 hexagon screws")
 
 
 def test_tools_beside_a_step_are_its_own_sizes() -> None:
     tools = {step.number: step.tools for step in steps(document(OPENING).body)}
     # The sentence names the key already; what has a tag is found by it.
     assert tools["2.1"] == ()
-    plain_tools = [t.replace("\N{NO-BREAK SPACE}", " ") for t in tools["3.2"]]
+    plain_tools = [t.replace("\N{NO-BREAK SPACE}", " ") for t in tools["3.3"]]
     assert plain_tools == ["16 mm socket, 3/8 in drive", "torque wrench, 20 to 100 N·m (TW-02)"]
     both = "slacken cover-bolt, foot-nut\ntighten foot-nut\ntighten cover-bolt"
     tools = {step.number: step.tools for step in steps(document(both).body)}
@@ -83,8 +95,14 @@ def test_models_share_what_is_the_same() -> None:
     assert found.models == ("P-40", "P-60")
     split = [line for line in outline(found.body) if line.endswith("]")]
     assert split == [
-        "  3.2 Fit the cover. It weighs 9 kg (20 lb). [P-40]",
-        "  3.2 Fit the cover. It weighs 9 kg (20 lb). [P-60]",
+        (
+            "  3.3 Tighten the six M10 × 30 hexagon screws (cover bolt) to 40 N·m (29.5 lbf·ft) "
+            "in a star pattern. [P-40]"
+        ),
+        (
+            "  3.3 Tighten the six M10 × 30 hexagon screws (cover bolt) to 45 N·m (33.2 lbf·ft) "
+            "in a star pattern. [P-60]"
+        ),
     ]
     torques = [(row.fastener, row.target.text, row.models) for row in found.torques]
     assert torques == [

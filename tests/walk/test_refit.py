@@ -35,11 +35,36 @@ def test_ids_come_from_what_is_undone() -> None:
     found = walk(job("section a\n  remove guard  as guard-off\n  remove arm, plate\nrefit a"))
     assert ids(found)[2:] == [
         "refit-a/remove-arm.plate",
+        "refit-a/remove-arm.plate.tighten",
         "refit-a/remove-arm.arm",
+        "refit-a/remove-arm.arm.tighten",
         "refit-a/guard-off",
+        "refit-a/guard-off.tighten",
     ]
-    node = steps(found)["refit-a/guard-off"]
-    assert node.origin[-1].name == "guard-off"
+    for id in ("refit-a/guard-off", "refit-a/guard-off.tighten"):
+        assert steps(found)[id].origin[-1].name == "guard-off"
+
+
+def test_a_job_of_the_way_back_is_one_step_a_stage() -> None:
+    body = (
+        "section a\n  support wheel with hoist\n  remove wheel\n"
+        '    warning crush "It swings."\n    wear gloves\n    people 2\n  release wheel\nrefit a'
+    )
+    found = [node for id, node in steps(walk(job(body))).items() if id.startswith("refit-a/")]
+    assert {node.id.removeprefix("refit-a/"): acts([node]) for node in found} == {
+        "remove-wheel.support": ["support wheel <with hoist>"],
+        "remove-wheel": ["fit wheel", "start wheel-nut"],
+        "remove-wheel.tighten": ["tighten wheel-nut", "lock wheel-tab new"],
+        "remove-wheel.release": ["let-go wheel"],
+    }
+    # The message stands once, before the weight is taken; what is worn is worn to the end.
+    assert [len(node.extras.safety) for node in found] == [1, 0, 0, 0]
+    assert {(node.extras.wear, node.extras.people) for node in found} == {(("gloves",), 2)}
+
+
+def test_what_is_only_loosened_is_one_step() -> None:
+    found = walk(job("section a\n  slacken wheel-nut\nrefit a"))
+    assert ids(found)[1:] == ["refit-a/slacken-wheel-nut"]
 
 
 def test_what_was_loosened_is_tightened_and_locked() -> None:
@@ -134,7 +159,7 @@ def test_a_part_fitted_but_not_tightened_is_only_tightened() -> None:
 def test_members_taken_off_in_rounds_go_back_together() -> None:
     body = "section a\n  repeat for each n in 1..3\n    remove cap[n]\n    wipe cap[n]\nrefit a"
     assert back(body) == ["fit cap", "start cap-screw", "tighten cap-screw"]
-    assert ids(walk(job(body)))[-1] == "refit-a/remove-cap-n"
+    assert ids(walk(job(body)))[-2:] == ["refit-a/remove-cap-n", "refit-a/remove-cap-n.tighten"]
 
 
 def test_members_with_others_in_between_go_back_one_by_one() -> None:
