@@ -57,6 +57,11 @@ class Watched:
         if parts.scheme != "file" or not path.is_relative_to(self.site.folder):
             self.faults.append(f"{self.page.url} asks for {request.url}")
 
+    def record_failure(self, request: Request) -> None:
+        """Note a file that was refused; one that the next page came before is no fault."""
+        if "ERR_ABORTED" not in (request.failure or ""):
+            self.faults.append(f"{self.page.url}: {request.url}: {request.failure}")
+
 
 def write_site(jobs: Iterable[OutputJob], out: Path) -> Site:
     """Write the files of a site below `out`."""
@@ -85,9 +90,10 @@ def watched(browser: Browser, site: Site, **options: Any) -> Iterator[Watched]:
             else None
         ),
     )
-    page.on("requestfailed", lambda request: it.faults.append(f"{request.url} failed"))
+    page.on("requestfailed", it.record_failure)
     try:
         yield it
     finally:
         context.close()
-    assert it.faults == []
+    if it.faults:
+        raise AssertionError("\n".join(it.faults[:10]))

@@ -124,8 +124,10 @@ procedure job-{n} {text}
   approved {text}
   purpose {text}
   danger cut {text} consequence {text} avoid {text}
-  isolate supply
   needs brake set
+  picture "{PICTURE}" {text}
+    mark 1 {text} at 20 %, 30 %
+  isolate supply
   section one {text}
     remove part
       note {text}
