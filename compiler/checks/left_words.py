@@ -38,7 +38,7 @@ def _rule(thing: AnyThing, now: Status) -> tuple[str, str]:
         case FluidState():
             return "left-drained", f"Fill it again (`fill {{what}}`), {_or('drained')}"
         case LineState(connected=True):
-            return "left-off", "Move it back: `move {what} back`."
+            return "left-off", "Connect it again: `connect {what}`."
         case LineState():
             return (
                 "left-disconnected",
@@ -54,7 +54,10 @@ def _rule(thing: AnyThing, now: Status) -> tuple[str, str]:
 
 def _rule_of_part(now: PartState) -> tuple[str, str]:
     if now.seat == "aside":
-        return "left-off", f"Move it back (`move {{what}} back`), {_or('aside')}"
+        return (
+            "left-off",
+            f"Put it back (`fit {{what}}`, or `refit` the section that moves it), {_or('aside')}",
+        )
     if now.seat == "off":
         fit = "Put it back (`fit {what}`, or `refit` the section that takes it off)"
         return "left-off", f"{fit}, {_or('off')}"
@@ -78,10 +81,7 @@ def _remedy(thing: AnyThing, now: FastenerState) -> str:
         return (
             f"Put it back in ({put}), or say in the head that it stays so: `leaves {{what}} out`."
         )
-    return (
-        f"Tighten it behind this line (`tighten {{what}}`), or say in the head that it stays so: "
-        "`leaves {what} slackened`."
-    )
+    return f"Tighten it behind this line (`tighten {{what}}`), {_or('slackened')}"
 
 
 def _asked(thing: AnyThing) -> str:
