@@ -1,4 +1,7 @@
-"""One body for all models: what is the same on all of them stands once, the rest says for which."""
+"""One body for all models: what is the same on all of them stands once, the rest says for which.
+
+Steps that differ in what a part weighs, and in nothing else, are the same: they give all masses.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias, TypeVar
 
+from compiler.document.masses import with_masses, without_masses
 from compiler.document.model import (
     ArmView,
     BranchView,
@@ -84,7 +88,7 @@ def _groups(here: Mapping[str, NodeView]) -> list[_Group]:
 def _shell(node: NodeView) -> NodeView:
     """Return a node emptied: two of them that are equal can share what they contain."""
     if isinstance(node, StepView):
-        return node
+        return without_masses(node)
     if isinstance(node, BranchView):
         return replace(node, arms=tuple(replace(arm, nodes=()) for arm in node.arms))
     if isinstance(node, LanesView):
@@ -95,7 +99,8 @@ def _shell(node: NodeView) -> NodeView:
 def _together(first: NodeView, group: _Group, models: Models) -> NodeView:
     """Return one node of a group, its insides merged."""
     if isinstance(first, StepView):
-        return replace(first, models=models)
+        steps = {m: node for m, node in group.nodes.items() if isinstance(node, StepView)}
+        return replace(with_masses(steps), models=models)
     if isinstance(first, BranchView):
         arms = tuple(_arm(group, at, arm) for at, arm in enumerate(first.arms))
         return replace(first, arms=arms, models=models)

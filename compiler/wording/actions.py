@@ -192,7 +192,8 @@ def mass_lines(voice: Voice, spots: Sequence[Spot]) -> Line:
         who: Piece = named.they if len(spots) == 1 else named.words
         verb = " weigh " if named.many else " weighs "
         each = " each" if count_meant(thing, spot) > 1 else ""
-        made.append(sentence(who, verb, measure(voice, thing.mass), each))
+        mass = replace(measure(voice, thing.mass), of="mass")
+        made.append(sentence(who, verb, mass, each))
     return paragraph(*made)
 
 

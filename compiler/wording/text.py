@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +25,14 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A quantity a reader may switch: as written, and in the shop's second unit ('' if none)."""
+    """A quantity a reader may switch: as written, and in the shop's second unit ('' if none).
+
+    `of` tells what a part weighs, because a step may give the masses of several models.
+    """
 
     text: str
     second: str = ""
+    of: Literal["", "mass"] = ""
 
 
 @dataclass(frozen=True, slots=True)

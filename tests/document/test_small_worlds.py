@@ -112,6 +112,21 @@ def test_models_share_what_is_the_same() -> None:
     ]
 
 
+def test_models_that_differ_by_a_mass_share_the_step() -> None:
+    heavy = PUMP.replace('    seal   "seal" ', '      for P-60   14 kg\n    seal   "seal" ')
+    text = folder(OPENING, models=True).replace(PUMP, heavy)
+    (found,) = compiled(text).library().documents
+    fitted = [step for step in steps(found.body) if step.number == "3.2"]
+    assert [(plain(step.lines[0]), step.models) for step in fitted] == [
+        ("Fit the cover. It weighs 9 kg (20 lb), on the P-60 14 kg (31 lb).", ())
+    ]
+    # Never a torque: that is still a step for each model.
+    assert [step.models for step in steps(found.body) if step.number == "3.3"] == [
+        ("P-40",),
+        ("P-60",),
+    ]
+
+
 def test_steps_of_one_model_stand_among_those_of_all() -> None:
     body = "clean cover\nonly for P-60\n  clean guard\n  clean foot\nclean shoe"
     assert outline(document(body, models=True).body) == [
