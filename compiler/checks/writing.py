@@ -145,28 +145,34 @@ def _texts(world: World) -> Iterator[tuple[Prose, int]]:
     """Yield every text of an author once, with the most words that its sentences should have."""
     # By place: the same text may have other links in it on another model.
     seen: set[Span] = set()
+    done: set[int] = set()
     files = (world.machines, world.procedures, world.visits)
     for holder in (world.shop, *(one for kind in files for one in kind.values())):
-        for prose, most in _inside(holder, MOST_WORDS_ASIDE):
+        for prose, most in _inside(holder, MOST_WORDS_ASIDE, done):
             if prose.span not in seen:
                 seen.add(prose.span)
                 yield prose, most
 
 
-def _inside(value: object, most: int) -> Iterator[tuple[Prose, int]]:
+def _inside(value: object, most: int, done: set[int]) -> Iterator[tuple[Prose, int]]:
+    """Yield the texts in a value. `done` are the objects looked at already, by identity.
+
+    The things of a machine hang on each of its procedures and models, so most are met many times.
+    """
     if isinstance(value, Prose):
         yield value, most
     elif isinstance(value, tuple):
         for item in value:
-            yield from _inside(item, most)
+            yield from _inside(item, most, done)
     elif isinstance(value, Mapping):
         for item in value.values():
-            yield from _inside(item, most)
-    elif is_dataclass(value) and not isinstance(value, type):
+            yield from _inside(item, most, done)
+    elif is_dataclass(value) and not isinstance(value, type) and id(value) not in done:
+        done.add(id(value))
         for field in fields(value):
             inner = getattr(value, field.name)
             own = isinstance(value, ProseStep) and field.name == "text"
-            yield from _inside(inner, MOST_WORDS if own else most)
+            yield from _inside(inner, MOST_WORDS if own else most, done)
 
 
 def _words(prose: Prose) -> str:
