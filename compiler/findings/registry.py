@@ -55,7 +55,7 @@ _ALL = (
     _error(
         "values", "wrong-dimension", "a quantity of the wrong kind, such as a mass for a torque"
     ),
-    _error("values", "bad-designation", "a fastener's designation that no standard gives"),
+    _error("values", "bad-designation", "a fastener's designation that cannot be"),
     _error("values", "printed-pair", "two printed units that do not say the same"),
     _error("values", "count-sanity", "a count or range that cannot be"),
     _error("values", "quantity-sanity", "a value that cannot be, or limits the wrong way round"),
