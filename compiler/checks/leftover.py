@@ -194,10 +194,23 @@ def _aspects(now: Status) -> Iterator[tuple[str, Status]]:
 def _told(job: Job, way: Way, unit: Unit, now: Status, doing: Doing | None) -> Told:
     thing = job.things[unit[0]]
     rule, sentence, remedy = left(thing, now)
-    span = doing.step.step.span if doing is not None else job.procedure.span
-    end = _last_step(job)
-    labels = (Label(end, "the work ends here"),) if end is not None and end != span else ()
+    span, labels = _place(job, doing)
     return Told(rule, unit, span, f"{{what}} {sentence}", remedy, job, way, labels)
+
+
+def _place(job: Job, doing: Doing | None) -> tuple[Span, tuple[Label, ...]]:
+    """Return where it was done, in the procedure itself, and what else to look at."""
+    span, labels = job.procedure.span, list[Label]()
+    if doing is not None:
+        span = step = doing.step.step.span
+        follow = next((o.span for o in doing.step.origin if o.kind == "follow"), None)
+        if follow is not None:
+            span = follow
+            labels.append(Label(step, "it is done here"))
+    end = _last_step(job)
+    if end is not None and end != span:
+        labels.append(Label(end, "the work ends here"))
+    return span, tuple(labels)
 
 
 def _last_step(job: Job) -> Span | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from case_support import check_texts, marks, parts
 
 from compiler.checks.replay import Moment, Replay, Way, replay
@@ -84,6 +86,17 @@ def job(body: str, head: str = "", more: str = "") -> str:
     for text in (head, body):
         lines += [f"  {line}" for line in text.splitlines()]
     return "\n".join((*lines, "", f"## file: press.proc\n{PRESS}", more))
+
+
+def cases(file: str) -> dict[str, str]:
+    """Return the folders of a text of cases, by what each is about."""
+    texts = (Path(__file__).parent / file).read_text(encoding="utf-8").split("\n== ")[1:]
+    return {name: job(*_two(body)) for name, _, body in (t.partition("\n") for t in texts)}
+
+
+def _two(text: str) -> tuple[str, str, str]:
+    body, mark, more = text.rstrip("\n").partition("\n## file:")
+    return body, "", f"{mark.lstrip()}{more}\n" if mark else ""
 
 
 def left_over(text: str) -> tuple[list[str], list[str]]:
