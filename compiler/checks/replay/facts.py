@@ -15,16 +15,20 @@ _OTHER = ""
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What each subject can still be: `runout` above or below, when it is known to be out."""
+    """What each subject can still be: `runout` above or below, when it is known to be out.
+
+    `answers` are those that a question allows, of each question that was asked on some way.
+    """
 
     open: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    answers: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
     def told(self, when: When, taken: bool) -> Facts:
         """Return what is known after a decision."""
         subject, _ = _meaning(when)
         meant, possible = self._values(when)
         values = possible & meant if taken else possible - meant
-        return Facts({**self.open, subject: values})
+        return Facts({**self.open, subject: values}, self.answers)
 
     def says(self, when: When) -> bool | None:
         """Return whether a condition holds; None when nobody can know yet."""
@@ -40,17 +44,20 @@ class Facts:
         """
         rest = {known: values for known, values in self.open.items() if known != subject}
         allowed = frozenset(answers)
-        return Facts({**rest, subject: allowed} if allowed else rest)
+        return Facts(rest, {**self.answers, subject: allowed} if allowed else self.answers)
 
     def shared(self, other: Facts) -> Facts:
         """Return what is known on both of two ways: what it is on either can be."""
         both = self.open.keys() & other.open.keys()
-        return Facts({s: self.open[s] | other.open[s] for s in self.open if s in both})
+        return Facts(
+            {s: self.open[s] | other.open[s] for s in self.open if s in both},
+            {**other.answers, **self.answers},
+        )
 
     def _values(self, when: When) -> tuple[frozenset[str], frozenset[str]]:
         """Return what a condition means, and what its subject can be as far as is known."""
         subject, word = _meaning(when)
-        known = self.open.get(subject)
+        known = self.open.get(subject, self.answers.get(subject))
         if known is not None and word in known:
             return frozenset({word}), known
         if word in _READINGS or word == "out":
