@@ -158,7 +158,8 @@ def test_keys_alone_reach_everything(bench: Page) -> None:
             if (one.getClientRects().length) names.add(one.name || String(n)); });
           return Array.from(names); }"""
     )
-    reached, dull = set(), []
+    reached: set[str] = set()
+    dull: list[str] = []
     for _ in range(400):
         bench.keyboard.press("Tab")
         here = bench.evaluate(

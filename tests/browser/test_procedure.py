@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, Dialog, Locator, Page, expect
 
 from browser.support import Site, Watched, watched
 
@@ -67,13 +67,17 @@ def test_next_open_step(bench: Page) -> None:
 def test_begin_again_asks_first(bench: Page) -> None:
     box(bench, "Remove the guard").check()
     reading(bench, "Shaft runout").fill("0.04")
-    asked = []
+    asked: list[str] = []
 
     def answer(yes: bool) -> None:
-        bench.once(
-            "dialog",
-            lambda dialog: (asked.append(dialog.message), (dialog.dismiss, dialog.accept)[yes]()),
-        )
+        def hear(dialog: Dialog) -> None:
+            asked.append(dialog.message)
+            if yes:
+                dialog.accept()
+            else:
+                dialog.dismiss()
+
+        bench.once("dialog", hear)
         bench.locator("#again").click()
 
     answer(False)

@@ -17,7 +17,7 @@ PICTURE = "a 100 % <b>'picture'</b> #1 ä.svg".replace("/", "")
 
 _DRAWING = """\
 <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" width="400" height="200">
-<script>window.harm = 6</script><rect width="40" height="20" fill="#cde" onclick="top.harm = 7"/>
+<rect width="40" height="20" fill="#cde"/>
 </svg>
 """
 

@@ -1,0 +1,1 @@
+"""Tests that make PDF sheets and read them back."""
