@@ -5,18 +5,27 @@ The order of isolating and proving is that of 29 CFR 1910.147 (d), of giving bac
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
-from compiler.findings.model import Finding
+from compiler.findings.model import Finding, Label
 from compiler.model import Connection, Energy, Fastener, Part
 from compiler.walk.assembly import Unit
+from compiler.walk.isolate import STORED
 from compiler.walk.nodes import Deed
 
-_OPENS = (Deed.REMOVE, Deed.ASIDE, Deed.OPEN, Deed.DISCONNECT, Deed.UNDO, Deed.MOVE)
+_OPENS = (
+    Deed.REMOVE,
+    Deed.ASIDE,
+    Deed.OPEN,
+    Deed.DISCONNECT,
+    Deed.UNDO,
+    Deed.MOVE,
+    Deed.SLACKEN,
+)
 
 
 def guard_off_live(subject: Subject) -> Iterator[Finding]:
@@ -26,7 +35,7 @@ def guard_off_live(subject: Subject) -> Iterator[Finding]:
 
 def _opened_live(subject: Subject) -> Iterator[Told]:
     for job, moment in moments_of(subject, *_OPENS):
-        for unit in units_in(job, moment):
+        for unit in _opened(job, moment):
             for energy, why in _kept_by(job, unit):
                 found = _still_live(job, moment, energy)
                 if found:
@@ -37,8 +46,37 @@ def _opened_live(subject: Subject) -> Iterator[Told]:
                         if "live" in found
                         else f"Prove it before: `verify {name}`."
                     )
-                    labels = touched(job, moment, (energy, ""), f"{name} was changed here")
+                    labels = _last_change(job, moment, energy)
                     yield told_at(job, moment, unit, "opened-live", message, hint, *labels)
+
+
+def _opened(job: Job, moment: Moment) -> Iterator[Unit]:
+    """Yield what an act opens: the thing itself, a guard on it, what its last fastener held on.
+
+    What lies on the bench, by itself or with what carries it, is open already.
+    """
+    state, assembly = moment.before.state, job.assembly
+    for unit in units_in(job, moment):
+        if any(state.part(each).seat == "off" for each in assembly.chain(unit)):
+            continue
+        yield unit
+        if moment.doing.act.deed is Deed.REMOVE:
+            yield from (u for u in assembly.load(unit)[1:] if _is_guard(job, moment, u))
+        elif moment.doing.act.deed is Deed.UNDO:
+            yield from (u for u in assembly.held.get(unit, ()) if _comes_free(job, moment, u))
+
+
+def _is_guard(job: Job, moment: Moment, unit: Unit) -> bool:
+    part = job.assembly.part(unit)
+    return part is not None and bool(part.guards) and moment.before.state.part(unit).seat != "off"
+
+
+def _comes_free(job: Job, moment: Moment, unit: Unit) -> bool:
+    """Return whether a part is on, and the last thing that held it comes out at this moment."""
+    state = moment.after.state
+    if job.assembly.part(unit) is None or state.part(unit).seat == "off":
+        return False
+    return all(state.fastener(h).hold == "out" for h in job.assembly.holders.get(unit, ()))
 
 
 def _kept_by(job: Job, unit: Unit) -> Iterator[tuple[str, str]]:
@@ -55,14 +93,33 @@ def _kept_by(job: Job, unit: Unit) -> Iterator[tuple[str, str]]:
         yield from ((key, "keeps {energy} in") for key in thing.contains if _is_energy(job, key))
 
 
+_CHANGED: Mapping[Deed, str] = {
+    Deed.ENERGIZE: "given back",
+    Deed.VERIFY: "proved",
+    Deed.DISCHARGE: "let out",
+    Deed.ISOLATE: "isolated",
+}
+
+
+def _last_change(job: Job, moment: Moment, energy: str) -> tuple[Label, ...]:
+    last = moment.before.last.get((energy, ""))
+    word = _CHANGED.get(last.act.deed) if last is not None else None
+    name = job.things[energy].name
+    return touched(job, moment, (energy, ""), f"{name} was {word} last here") if word else ()
+
+
 def _is_energy(job: Job, key: str) -> bool:
     return isinstance(job.things.get(key), Energy)
 
 
 def _still_live(job: Job, moment: Moment, energy: str) -> str:
-    """Return what is missing before it is safe: `is live`, `is not proved dead`; '' for nothing."""
-    state = moment.before.state.energy((energy, ""))
-    if not state.isolated:
+    """Return what is missing before it is safe: `is live`, `is not proved dead`; '' for nothing.
+
+    What has no device to isolate it at (a spring, a weight) is safe once it is let out and proved.
+    """
+    state, thing = moment.before.state.energy((energy, "")), job.things[energy]
+    without_device = isinstance(thing, Energy) and not thing.isolate_at and thing.kind in STORED
+    if not state.isolated and not (without_device and state.discharged):
         return "is live"
     return "" if state.verified else "is not proved dead"
 
@@ -78,22 +135,35 @@ def _given_back(subject: Subject) -> Iterator[Told]:
         for key, thing in job.things.items():
             for unit in job.assembly.units(key):
                 kept = [(e, why) for e, why in _kept_by(job, unit) if e in energies]
-                if kept and _is_open(job, moment, unit):
+                how, away = _is_open(job, moment, unit) if kept else ("", unit)
+                if how:
                     name = job.things[kept[0][0]].name
-                    how = _is_open(job, moment, unit)
                     why = kept[0][1].format(energy=name)
                     message = f"{name} is given back here, but {{what}}, which {why}, is {how}"
-                    hint = f"Put {unit_words(job, unit)} back before the `restore` line."
-                    labels = touched(job, moment, unit, f"since here {thing.name} is {how}")
+                    hint = f"Put {unit_words(job, away)} back before the `restore` line."
+                    if how == "open":
+                        hint = f"Close it before the `restore` line: `close {thing.name}`."
+                    labels = touched(
+                        job, moment, away, f"since here {unit_words(job, away)} is {_short(how)}"
+                    )
                     yield told_at(job, moment, unit, "live-with-guard-off", message, hint, *labels)
 
 
-def _is_open(job: Job, moment: Moment, unit: Unit) -> str:
-    """Return how a thing is that does not do its duty; '' when it does."""
+def _short(how: str) -> str:
+    return how.partition(" ")[0]
+
+
+def _is_open(job: Job, moment: Moment, unit: Unit) -> tuple[str, Unit]:
+    """Return how a thing is that does not do its duty, '' when it does; and what has to go back."""
     state, thing = moment.before.state, job.things[unit[0]]
-    if isinstance(thing, Part):
-        part = state.part(unit)
-        return part.seat if part.seat != "fitted" else "open" if part.opened else ""
     if isinstance(thing, Fastener):
-        return "out" if state.fastener(unit).hold == "out" else ""
-    return "" if state.line(unit).connected else "disconnected"
+        return "out" if state.fastener(unit).hold == "out" else "", unit
+    if not isinstance(thing, Part):
+        return "" if state.line(unit).connected else "disconnected", unit
+    part = state.part(unit)
+    if part.seat != "fitted":
+        return part.seat, unit
+    for carrier in job.assembly.chain(unit)[1:] if thing.guards else ():
+        if state.part(carrier).seat == "off":
+            return f"off with {unit_words(job, carrier)}, which carries it", carrier
+    return "open" if part.opened else "", unit

@@ -1,4 +1,4 @@
-"""Heavy parts: none loses what holds it last without something that takes its weight."""
+"""Heavy parts: none comes free or goes in without something that takes its weight."""
 
 from __future__ import annotations
 
@@ -20,15 +20,19 @@ the load constant of the NIOSH equation (publication 94-110), under the best con
 
 
 def unsupported(subject: Subject) -> Iterator[Finding]:
-    """Find parts too heavy for the people there that come free without a support."""
+    """Find parts too heavy for the people there that come free or go in without a support."""
     yield from tell(_free(subject))
 
 
 def _free(subject: Subject) -> Iterator[Told]:
     shop = subject.world.shop
     limit = shop.lift_limit if shop is not None and shop.lift_limit is not None else USUAL_LIMIT
-    for job, moment in moments_of(subject, Deed.REMOVE, Deed.UNDO, Deed.LET_GO):
+    free: set[tuple[str, str, Unit]] = set()
+    for job, moment in moments_of(subject, Deed.REMOVE, Deed.UNDO, Deed.LET_GO, Deed.FIT):
         for unit in _coming_free(job, moment):
+            known = (job.procedure.key, job.model, unit)
+            if moment.doing.act.deed is Deed.REMOVE and known in free:
+                continue  # told where its last fastener came out
             part = job.assembly.part(unit)
             if part is None or part.mass is None or moment.after.state.part(unit).supported:
                 continue
@@ -36,17 +40,22 @@ def _free(subject: Subject) -> Iterator[Told]:
             mass = part.mass.high or part.mass.low
             if mass.si <= limit.si * people:
                 continue
+            if moment.doing.act.deed is Deed.UNDO:
+                free.add(known)
             yield _told(job, moment, unit, mass, limit, people)
 
 
 def _coming_free(job: Job, moment: Moment) -> Iterator[Unit]:
-    """Yield the parts that nothing holds after an act."""
+    """Yield the parts that nothing holds after an act, or that hands alone bring in."""
     deed = moment.doing.act.deed
     for unit in units_in(job, moment):
         if deed is Deed.UNDO:
             yield from (u for u in job.assembly.held.get(unit, ()) if _hangs(job, moment, u))
         elif deed is Deed.REMOVE:
             if moment.before.state.part(unit).seat != "off":
+                yield unit
+        elif deed is Deed.FIT:
+            if moment.before.state.part(unit).seat == "off":
                 yield unit
         elif _hangs(job, moment, unit) and job.assembly.holders.get(unit):
             yield unit
@@ -67,9 +76,10 @@ def _told(
         f"{format_quantity(limit)} for each of {people}" if people > 1 else format_quantity(limit)
     )
     name = unit_words(job, unit)
-    message = f"{{what}} ({format_quantity(mass)}) comes free here, and nothing takes its weight"
+    does = "goes in" if moment.doing.act.deed is Deed.FIT else "comes free"
+    message = f"{{what}} ({format_quantity(mass)}) {does} here, and nothing takes its weight"
     hint = (
-        f"Support it before: `support {name} with` the lifting gear. The limit is {each}; more "
-        "people on the step (`people 2`) may do."
+        f"Write before it what does: `support {name} with` a hoist, a table or a block. The limit "
+        f"is {each}; more people on the step (`people 2`) may do."
     )
     return told_at(job, moment, unit, "unsupported", message, hint)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
-from compiler.findings.model import Finding
-from compiler.model import Connection, Fastener, Part
+from compiler.findings.model import Finding, Label
+from compiler.model import Connection, Energy, Fastener, Part
 from compiler.walk.assembly import Unit
 from compiler.walk.nodes import Deed
 
@@ -19,9 +19,23 @@ def in_the_way(subject: Subject) -> Iterator[Finding]:
     yield from tell(_blocked(subject))
 
 
+_COMES_OUT = (Deed.REMOVE, Deed.DISCONNECT, Deed.UNDO, Deed.ASIDE)
+_GOES_IN = (Deed.FIT, Deed.CONNECT, Deed.START)
+_IS_REACHED: Mapping[Deed, str] = {
+    Deed.OPEN: "opened",
+    Deed.SLACKEN: "slackened",
+    Deed.TIGHTEN: "tightened",
+}
+_PUTS_IN_FRONT: Mapping[Deed, str] = {
+    Deed.FIT: "went in",
+    Deed.MOVE: "was moved",
+    Deed.CONNECT: "was connected",
+    Deed.CLOSE: "was closed",
+}
+
+
 def _blocked(subject: Subject) -> Iterator[Told]:
-    deeds = (Deed.REMOVE, Deed.FIT, Deed.DISCONNECT, Deed.CONNECT, Deed.UNDO, Deed.START)
-    for job, moment in moments_of(subject, *deeds):
+    for job, moment in moments_of(subject, *_COMES_OUT, *_GOES_IN, *_IS_REACHED):
         for unit in units_in(job, moment):
             for blocker in job.assembly.behind.get(unit, ()):
                 if _is_blocked(job, moment, unit, blocker):
@@ -33,22 +47,35 @@ def _is_blocked(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> bool:
     state, assembly = moment.before.state, job.assembly
     if blocker in units_in(job, moment) or state.gone(blocker, assembly):
         return False
+    if any(state.part(each).opened for each in assembly.chain(blocker)):
+        return False  # a door that stands open is out of the way
     carriers = assembly.chain(unit)[1:]
     return not any(state.away(carrier, assembly) for carrier in carriers)
 
 
 def _in_the_way(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> Told:
-    off = moment.doing.act.deed in (Deed.REMOVE, Deed.DISCONNECT, Deed.UNDO)
-    name = unit_words(job, blocker)
-    does = "comes out" if off else "goes in"
+    deed, name = moment.doing.act.deed, unit_words(job, blocker)
+    last = moment.before.last.get(blocker)
+    put = _PUTS_IN_FRONT.get(last.act.deed) if last is not None else None
+    labels = touched(job, moment, blocker, f"{name} {put} here") if put else ()
+    if deed in _IS_REACHED:
+        does = f"is {_IS_REACHED[deed]}"
+    else:
+        does = "comes out" if deed in _COMES_OUT else "goes in"
     hint = (
-        f"Take {name} off first: `remove {name}`."
-        if off
-        else f"Put {name} back after it: move its line down."
+        f"Put {name} back after it: move its line down."
+        if put or deed in _GOES_IN
+        else f"Take {name} out of the way first: {_away_words(job, blocker)}."
     )
-    labels = touched(job, moment, blocker, f"{name} went in here")
     message = f"{{what}} {does} here, but it is behind {name}, which is still in place"
     return told_at(job, moment, unit, "in-the-way", message, hint, *labels)
+
+
+def _away_words(job: Job, blocker: Unit) -> str:
+    name = unit_words(job, blocker)
+    if isinstance(job.things[blocker[0]], Connection):
+        return f"`disconnect {name}`"
+    return f"`remove {name}`, `open {name}` or `move {name} aside`"
 
 
 def not_in_yet(subject: Subject) -> Iterator[Finding]:
@@ -70,13 +97,35 @@ def _not_in(subject: Subject) -> Iterator[Told]:
                 hint = f"Put it in first: `fit {thing.name}`, or `fit` the part that it holds."
                 yield told_at(job, moment, unit, "not-in-yet", message, hint, *labels)
                 continue
-            for held in job.assembly.held.get(unit, ()):
-                if deed is Deed.TIGHTEN and _is_off(job, moment, held):
-                    name = unit_words(job, held)
-                    labels = touched(job, moment, held, f"{name} came off here")
-                    message = f"{{what}} is tightened here, but {name}, which it holds, is off"
+            held = job.assembly.held.get(unit, ())
+            # One that holds several may hold the others while one is off.
+            if deed is Deed.TIGHTEN and held and all(_is_off(job, moment, h) for h in held):
+                name = unit_words(job, held[0])
+                labels = touched(job, moment, held[0], f"{name} came off here")
+                message = f"{{what}} is tightened here, but {name}, which it holds, is off"
+                hint = f"Fit {name} first, or tighten later."
+                yield told_at(job, moment, unit, "not-in-yet", message, hint, *labels)
+    yield from _too_early(subject)
+
+
+def _too_early(subject: Subject) -> Iterator[Told]:
+    """Yield what was tightened before the last of the parts that it holds was there."""
+    for job, moment in moments_of(subject, Deed.FIT):
+        for unit in units_in(job, moment):
+            if not _is_off(job, moment, unit):
+                continue
+            for holder in job.assembly.holders.get(unit, ()):
+                last = moment.before.last.get(holder)
+                tight = moment.before.state.fastener(holder).hold == "tight"
+                several = len(job.assembly.held.get(holder, ())) > 1
+                if several and tight and last is not None and last.act.deed is Deed.TIGHTEN:
+                    name, here = unit_words(job, unit), moment.doing.step.step.span
+                    message = f"{{what}} is tightened here, before {name}, which it holds, is on"
                     hint = f"Fit {name} first, or tighten later."
-                    yield told_at(job, moment, unit, "not-in-yet", message, hint, *labels)
+                    label = Label(here, f"{name} goes in here")
+                    span = last.step.step.span
+                    way = moment.before
+                    yield Told("not-in-yet", holder, span, message, hint, job, way, (label,))
 
 
 def _is_off(job: Job, moment: Moment, held: Unit) -> bool:
@@ -97,6 +146,7 @@ _ALREADY = {
     Deed.CONNECT: "connected",
     Deed.PUT_AID: "in",
     Deed.TAKE_AID: "out",
+    Deed.ENERGIZE: "live",
 }
 
 
@@ -110,6 +160,12 @@ def _already(subject: Subject) -> Iterator[Told]:
             labels = touched(job, moment, unit, f"since here it is {word}")
             message = f"{{what}} is {word} already"
             hint = "Take the line out, or write the step before it that is missing."
+            if deed is Deed.ENERGIZE:
+                name = job.things[unit[0]].name
+                hint = (
+                    f"Isolate it before the work (`isolate {name}`), take the line out, or say "
+                    f"in the head that it is isolated at the start: `starts with {name} isolated`."
+                )
             yield told_at(job, moment, unit, "already-so", message, hint, *labels)
 
 
@@ -125,6 +181,8 @@ def _is_so(job: Job, moment: Moment, unit: Unit, deed: Deed) -> bool:
         case Connection():
             connected = state.line(unit).connected
             return connected if deed is Deed.CONNECT else deed is Deed.DISCONNECT and not connected
+        case Energy():
+            return deed is Deed.ENERGIZE and not state.energy(unit).isolated
         case _:
             inside = state.aid(unit).inside
             return inside if deed is Deed.PUT_AID else deed is Deed.TAKE_AID and not inside

@@ -18,7 +18,7 @@ def used_again(subject: Subject) -> Iterator[Finding]:
 
 
 def _again(subject: Subject) -> Iterator[Told]:
-    for job, moment in moments_of(subject, Deed.FIT, Deed.START, Deed.LOCK):
+    for job, moment in moments_of(subject, Deed.FIT, Deed.START, Deed.LOCK, Deed.TRANSFER):
         act = moment.doing.act
         if act.new_part or any(isinstance(t, Target) and t.age == "new" for t in act.targets):
             continue
@@ -27,6 +27,11 @@ def _again(subject: Subject) -> Iterator[Told]:
             if not isinstance(thing, Part | Fastener) or not thing.renew:
                 continue
             state = moment.before.state
+            if act.deed is Deed.TRANSFER:
+                message = "{what} goes over to the new carrier, but it is used only once (`renew`)"
+                hint = f"Fit a new one to the new carrier: `fit new {thing.name}`."
+                yield told_at(job, moment, unit, "used-again", message, hint)
+                continue
             past = state.part(unit).past if isinstance(thing, Part) else state.fastener(unit).past
             if "removed" in past:
                 labels = touched(job, moment, unit, "it came out here")

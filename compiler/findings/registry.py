@@ -73,7 +73,13 @@ _ALL = (
     _warning("writing", "vague-words", "words that leave the reader to guess"),
     _error("energy", "opened-live", "a guard comes off, or an energy is let out, while it is live"),
     _error("energy", "live-with-guard-off", "an energy is given back while a guard is off"),
-    _error("lifting", "unsupported", "a heavy part comes free and nothing takes its weight"),
+    _error(
+        "energy", "isolation-order", "an energy is let out or proved dead before it is isolated"
+    ),
+    _warning(
+        "safety", "no-avoidance", "a safety message that does not say how to avoid the danger"
+    ),
+    _error("lifting", "unsupported", "a heavy part comes free, or goes in, with nothing under it"),
     _error("order", "in-the-way", "a part comes out or goes in behind another that is in place"),
     _error("order", "not-in-yet", "a fastener is turned that is not in, or holds nothing yet"),
     _error("order", "already-so", "something is taken off or put on that is so already"),
