@@ -327,11 +327,12 @@ class EnergyView:
 
 @dataclass(frozen=True, slots=True)
 class WhyView:
-    """Why a line is on a list: words, and the step it comes from."""
+    """Why a line is on a list: words, and the step it comes from; on a visit the job, too."""
 
     text: str
     step_id: str
     step_number: str
+    job: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,7 +48,7 @@ def tool_view(ctx: Context, line: ToolLine) -> ToolView:
         tag=line.tag,
         count=line.count,
         anchor=thing.name if in_crib and thing is not None else "",
-        missing=not line.key,
+        missing=not line.key and ctx.world.shop is not None,
         models=(),
         whys=(),
     )

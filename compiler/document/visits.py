@@ -123,7 +123,8 @@ def _is_on(models: Sequence[str], job: Job) -> bool:
 
 def _why(number: int, why: WhyView) -> WhyView:
     """Return a reason of a job as one of the visit: the step number has the job's in front."""
-    return WhyView(why.text, "", f"{number}: {why.step_number}" if why.step_number else str(number))
+    step = f"{number}: {why.step_number}" if why.step_number else str(number)
+    return WhyView(why.text, "", step, str(number))
 
 
 def _tools(done: Done, contexts: AllContexts) -> tuple[ToolView, ...]:

@@ -6,6 +6,7 @@ on the folder the project lies in, and nothing outside of it can be asked for.
 
 from __future__ import annotations
 
+import atexit
 import io
 from collections.abc import Mapping
 from contextlib import redirect_stdout
@@ -75,6 +76,8 @@ def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:
 @cache
 def _style(paper: str) -> tuple[FontConfiguration, CSS]:
     """Return the fonts and the style sheet, made once for all sheets of a run."""
+    # They must be gone before the interpreter takes the library apart that frees them.
+    atexit.register(_style.cache_clear)
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
