@@ -16,7 +16,7 @@ from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.derive.tightening import middle, target_of, window_of
 from compiler.findings.model import Finding, Label
-from compiler.model import EndState, Tightening
+from compiler.model import EndState, StepBase, Tightening
 from compiler.source import Span
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.start import initial_state
@@ -155,16 +155,12 @@ def _not_so(job: Job, way: Way, unit: Unit, now: Status, said: Status, span: Spa
     doing = way.last.get(unit)
     labels = (Label(doing.step.step.span, "last changed here"),) if doing else ()
     words, promised = state_words(now), state_words(said)
-    told = (
-        f"{words}, not {promised} as this line says"
-        if words != promised
-        else (f"{words}, but not as this line says")
-    )
+    but = f"not {promised}" if words != promised else "but not"
     return Told(
         "not-left-so",
         unit,
         span,
-        f"{{what}} is {told}, when the work ends",
+        f"{{what}} is {words} when the work ends, {but} as this line says",
         "Change this line when the steps are right, or the steps when the line is.",
         job,
         way,
@@ -207,13 +203,8 @@ def _place(job: Job, doing: Doing | None) -> tuple[Span, tuple[Label, ...]]:
         if follow is not None:
             span = follow
             labels.append(Label(step, "it is done here"))
-    end = _last_step(job)
-    if end is not None and end != span:
-        labels.append(Label(end, "the work ends here"))
+    last = job.procedure.body[-1] if job.procedure.body else None
+    if last is not None and last.span != span:
+        here = "here" if isinstance(last, StepBase) else "with this"
+        labels.append(Label(last.span, f"the work ends {here}"))
     return span, tuple(labels)
-
-
-def _last_step(job: Job) -> Span | None:
-    """Return where the last step of the procedure itself is written."""
-    body = job.procedure.body
-    return body[-1].span if body else None
