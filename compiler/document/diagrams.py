@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import cos, pi, sin
 
 from compiler.derive.tightening import stages_of, target_of
 from compiler.document.context import Context
 from compiler.document.model import Bolt, BoltDiagram
 from compiler.model import Amount, Fastener
 from compiler.model import Sequence as Order
+from compiler.trade.patterns import positions
 from compiler.trade.units import Quantity, format_quantity, rounded
 from compiler.walk.nodes import Act, Deed, Target
 from compiler.wording.english import listed, number, plural
@@ -20,8 +20,7 @@ from compiler.wording.text import upper_first
 from compiler.wording.values import amount_text
 from compiler.wording.voice import count_meant
 
-_RADIUS = 0.4
-_EDGE = 0.15
+_MARGIN = 0.1
 _FEWEST = 3
 
 
@@ -64,36 +63,14 @@ def _diagram(ctx: Context, act: Act, thing: Fastener, spot: Target) -> BoltDiagr
 
 
 def places(sequence: Order, count: int) -> tuple[Bolt, ...]:
-    """Return where the bolts stand, numbered as the order counts them.
-
-    On a circle clockwise from the top; in a rectangle of given order row by row from the top left,
-    otherwise clockwise round its edge from the top left.
-    """
-    if sequence.layout == "rectangle" and sequence.rows * sequence.columns == count:
-        return _rectangle(sequence.rows, sequence.columns)
-    turn = 2 * pi / count
-    return tuple(
-        Bolt(n + 1, _share(0.5 + _RADIUS * sin(n * turn)), _share(0.5 - _RADIUS * cos(n * turn)))
-        for n in range(count)
-    )
+    """Return where the bolts stand, numbered as `trade/patterns.py` counts them: clockwise."""
+    found = positions(sequence.layout or "circle", count, sequence.rows, sequence.columns)
+    return tuple(Bolt(n, _share(x), _share(y)) for n, (x, y) in enumerate(found, 1))
 
 
-def _rectangle(rows: int, columns: int) -> tuple[Bolt, ...]:
-    return tuple(
-        Bolt(row * columns + column + 1, _along(column, columns), _along(row, rows))
-        for row in range(rows)
-        for column in range(columns)
-    )
-
-
-def _along(at: int, count: int) -> float:
-    if count == 1:
-        return 0.5
-    return _share(_EDGE + (1 - 2 * _EDGE) * at / (count - 1))
-
-
-def _share(value: float) -> float:
-    return round(value, 4) + 0.0
+def _share(place: float) -> float:
+    """Return a place in the drawing, which leaves a margin around the bolts."""
+    return round(_MARGIN + (1 - 2 * _MARGIN) * place, 4) + 0.0
 
 
 def passes(sequence: Order, target: Amount | None) -> tuple[str, ...]:
@@ -132,7 +109,7 @@ def _alt(thing: Fastener, count: int, order: Sequence[int]) -> str:
     if sequence.layout == "rectangle" and sequence.rows * sequence.columns == count:
         shape = (
             f"in a rectangle of {sequence.rows} rows and {sequence.columns} columns, "
-            "counted row by row from the top left"
+            "counted clockwise from the top left"
         )
     return (
         f"{upper_first(number(count))} {kind} {shape}. "

@@ -18,10 +18,13 @@ from document_support import (
 )
 
 from compiler.document import build_library
+from compiler.document.diagrams import places
 from compiler.document.digest import content_digest
 from compiler.document.merge import by_models
 from compiler.document.model import SectionView, SupplyView
 from compiler.document.numbers import every_node
+from compiler.model import Sequence
+from compiler.trade.patterns import star_order
 
 CHECK = """
 ## file: check.proc
@@ -430,3 +433,12 @@ def test_the_digest_hangs_on_the_content_alone() -> None:
     moved = document(f"# a remark above\n{OPENING}")
     assert moved.digest == found.digest
     assert [s.source for s in steps(moved.body)] != [s.source for s in steps(found.body)]
+
+
+def test_a_star_in_a_rectangle_goes_from_corner_to_opposite_corner() -> None:
+    """Crosswise means across the joint: the second bolt is never a neighbour of the first."""
+    found = places(Sequence("star", layout="rectangle", rows=2, columns=2), 4)
+    spots = {bolt.number: (bolt.x, bolt.y) for bolt in found}
+    first, second, *_ = star_order(4)
+    assert spots[first][0] != spots[second][0]
+    assert spots[first][1] != spots[second][1]
