@@ -64,7 +64,7 @@ def _diagram(ctx: Context, act: Act, thing: Fastener, spot: Target) -> BoltDiagr
 
 def places(sequence: Order, count: int) -> tuple[Bolt, ...]:
     """Return where the bolts stand, numbered as `trade/patterns.py` counts them: clockwise."""
-    found = positions(sequence.layout or "circle", count, sequence.rows, sequence.columns)
+    found = positions(sequence.layout, count, sequence.rows, sequence.columns)
     return tuple(Bolt(n, _share(x), _share(y)) for n, (x, y) in enumerate(found, 1))
 
 
