@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from cli_support import Run, runner
+
+from cli.cli_support import Run, runner
 
 
 @pytest.fixture

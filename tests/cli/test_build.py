@@ -9,7 +9,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from cli_support import Run, broken, clean, put, read_findings
+
+from cli.cli_support import Run, broken, clean, put, read_findings
 
 FOLDERS = ["data", "lists", "site"]
 

@@ -6,7 +6,8 @@ import os
 from pathlib import Path
 
 import pytest
-from cli_support import Run, broken, clean, put, read_findings
+
+from cli.cli_support import Run, broken, clean, put, read_findings
 
 SHOP = 'shop crib "Crib"\n  tools\n    keys hex-keys 3 mm\n    bits hex-bits 3 mm drive 1/4 in\n'
 WRENCH = "    wrench torque-wrench 2..10 N·m drive 1/4 in accuracy 4 %\n"

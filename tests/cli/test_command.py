@@ -8,8 +8,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from cli_support import Run, broken, clean, put
 
+from cli.cli_support import Run, broken, clean, put
 from compiler import __version__
 from compiler.cli import main
 

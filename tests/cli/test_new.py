@@ -7,7 +7,8 @@ import re
 from pathlib import Path
 
 import pytest
-from cli_support import Run, clean, put
+
+from cli.cli_support import Run, clean, put
 
 KINDS = ("machine", "procedure", "shop", "visit")
 

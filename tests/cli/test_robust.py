@@ -7,10 +7,10 @@ from functools import cache
 from pathlib import Path
 
 import jsonschema
-from cli_support import clean, findings_schema, put, read_findings
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from cli.cli_support import clean, findings_schema, put, read_findings
 from compiler.findings.render import render_json, render_text
 from compiler.load import load_folder
 from compiler.pipeline import Compiled, Parser, compile_sources

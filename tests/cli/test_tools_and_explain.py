@@ -6,8 +6,8 @@ import json
 from pathlib import Path
 
 import pytest
-from cli_support import Run, broken, clean, put
 
+from cli.cli_support import Run, broken, clean, put
 from compiler.findings.registry import RULES
 
 MODELS = """\

@@ -15,7 +15,6 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from cli_support import broken, clean, put
 from watchdog.events import (
     DirCreatedEvent,
     DirModifiedEvent,
@@ -26,6 +25,7 @@ from watchdog.events import (
     FileSystemEvent,
 )
 
+from cli.cli_support import broken, clean, put
 from compiler.terminal import Terminal
 from compiler.watching import _Listener, watch_folder
 

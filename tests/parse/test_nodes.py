@@ -337,7 +337,7 @@ def test_text_with_escapes_and_curly_quotes() -> None:
 
 @pytest.mark.parametrize("quotes", ['""', "“”", "„“", "„”", '“"'])
 def test_a_quote_inside_text_whatever_quotes_stand_around_it(quotes: str) -> None:
-    opening, closing = quotes
+    opening, closing = quotes[0], quotes[1]
     inside = r"Say \"stop\", # and \{wait\}."
     prose = step(f"{opening}{inside}{closing} # aside")
     assert prose.text.value == 'Say "stop", # and {wait}.'
@@ -352,7 +352,9 @@ def test_a_quote_inside_text_whatever_quotes_stand_around_it(quotes: str) -> Non
 
 def test_a_condition_may_be_only_for_some_models() -> None:
     brake = thing("conditions", 'brake "brake" only for TP-60\n      free\n      set')
-    assert [(c.key, [a.text for a in c.args]) for c in brake.clauses] == [("only-for", ["TP-60"])]
+    assert [(c.key, [getattr(a, "text", "") for a in c.args]) for c in brake.clauses] == [
+        ("only-for", ["TP-60"])
+    ]
     assert [state.name.text for state in brake.states] == ["free", "set"]
 
 
