@@ -59,6 +59,8 @@ class _Run:
     moments: list[Moment] = field(default_factory=list)
     endings: list[Ending] = field(default_factory=list)
     unreached: list[StepNode] = field(default_factory=list)
+    meant: dict[int, tuple[Unit, ...]] = field(default_factory=dict)
+    """The units of each act, by its identity: an act is done on many ways."""
 
     def nodes(self, nodes: Sequence[Node], ways: Ways) -> Ways:
         for node in nodes:
@@ -160,7 +162,9 @@ class _Run:
         return (way,)
 
     def act(self, doing: Doing, way: Way) -> Way:
-        units = units_of(doing.act, self.assembly)
+        units = self.meant.get(id(doing.act))
+        if units is None:
+            units = self.meant[id(doing.act)] = units_of(doing.act, self.assembly)
         if not units:
             return way
         state = act_on(way.state, doing.act, units, self.assembly)

@@ -123,6 +123,20 @@ def core_of(status: Status) -> tuple[object, ...]:
             return (status.state,)
 
 
+_USUAL: Mapping[type[Status], tuple[object, ...]] = {
+    type(status): core_of(status)
+    for status in (
+        PartState(),
+        FastenerState(),
+        EnergyState(),
+        FluidState(),
+        LineState(),
+        AidState(),
+    )
+}
+"""What is normal for all things of a kind; of a condition, its own first state."""
+
+
 def at_home(unit: Unit, status: Status, assembly: Assembly) -> Status:
     """Return a status in which a part that was moved back to its own place was never away."""
     if isinstance(status, PartState) and status.place is not None:
@@ -134,10 +148,13 @@ def core(state: State, assembly: Assembly) -> Core:
     """Return what is not normal in a state."""
     found: list[tuple[Unit, tuple[object, ...]]] = []
     for unit, status in state.units.items():
-        thing = assembly.things.get(unit[0])
-        usual = normal(thing) if thing is not None else None
+        usual = _USUAL.get(type(status))
+        if usual is None:
+            thing = assembly.things.get(unit[0])
+            expected = normal(thing) if thing is not None else None
+            usual = core_of(expected) if expected is not None else ()
         now = core_of(at_home(unit, status, assembly))
-        if usual is None or core_of(usual) != now:
+        if usual != now:
             found.append((unit, now))
     return frozenset(found)
 
