@@ -34,11 +34,13 @@ def _out_of_order(subject: Subject) -> Iterator[Told]:
                 continue
             if not thing.isolate_at and thing.kind in STORED:
                 continue  # a spring or a weight has no device to isolate it at
-            labels = touched(job, moment, unit, "this line changed it last")
+            last = moment.before.last.get(unit)
+            back = last is not None and last.act.deed is Deed.ENERGIZE
+            labels = touched(job, moment, unit, "it was given back here") if back else ()
             message = f"{{what}} is {_DOES[deed]} here, but it is not isolated"
             hint = (
                 f"Write `isolate {thing.name}` in its place: it goes through the whole order, from "
-                f"stopping the machine to the proof. By 29 CFR 1910.147, isolating "
-                f"{_CLAUSES[Deed.ISOLATE]} comes before this {_CLAUSES[deed]}."
+                f"stopping the machine to the proof. In 29 CFR 1910.147 isolating, "
+                f"{_CLAUSES[Deed.ISOLATE]}, comes before it, {_CLAUSES[deed]}."
             )
             yield told_at(job, moment, unit, "isolation-order", message, hint, *labels)

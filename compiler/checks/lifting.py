@@ -10,6 +10,7 @@ from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding
+from compiler.model import Amount
 from compiler.trade.units import Quantity, format_quantity
 from compiler.walk.assembly import Unit
 from compiler.walk.nodes import Deed
@@ -38,11 +39,12 @@ def _free(subject: Subject) -> Iterator[Told]:
                 continue
             people = max(1, moment.doing.step.extras.people, job.procedure.people)
             mass = part.mass.high or part.mass.low
-            if mass.si <= limit.si * people:
+            most = limit.si * people
+            if mass.si < most or (mass.si == most and part.mass.qualifier != "over"):
                 continue
             if moment.doing.act.deed is Deed.UNDO:
                 free.add(known)
-            yield _told(job, moment, unit, mass, limit, people)
+            yield _told(job, moment, unit, _mass_words(part.mass), limit, people)
 
 
 def _coming_free(job: Job, moment: Moment) -> Iterator[Unit]:
@@ -69,15 +71,18 @@ def _hangs(job: Job, moment: Moment, part: Unit) -> bool:
     return all(moment.after.state.fastener(h).hold == "out" for h in holders)
 
 
-def _told(
-    job: Job, moment: Moment, unit: Unit, mass: Quantity, limit: Quantity, people: int
-) -> Told:
+def _mass_words(mass: Amount) -> str:
+    said = format_quantity(mass.high or mass.low)
+    return f"{mass.qualifier} {said}" if mass.qualifier else said
+
+
+def _told(job: Job, moment: Moment, unit: Unit, mass: str, limit: Quantity, people: int) -> Told:
     each = (
         f"{format_quantity(limit)} for each of {people}" if people > 1 else format_quantity(limit)
     )
     name = unit_words(job, unit)
     does = "goes in" if moment.doing.act.deed is Deed.FIT else "comes free"
-    message = f"{{what}} ({format_quantity(mass)}) {does} here, and nothing takes its weight"
+    message = f"{{what}} ({mass}) {does} here, and nothing takes its weight"
     hint = (
         f"Write before it what does: `support {name} with` a hoist, a table or a block. The limit "
         f"is {each}; more people on the step (`people 2`) may do."

@@ -10,6 +10,7 @@ from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
 from compiler.model import Connection, Energy, Fastener, Part
+from compiler.source import Span
 from compiler.walk.assembly import Unit
 from compiler.walk.nodes import Deed
 
@@ -150,16 +151,25 @@ _ALREADY = {
 }
 
 
+def _turned_out(moment: Moment, unit: Unit, turned: set[tuple[Unit, Span]]) -> bool:
+    """Return whether it counts as in only because it was turned while it was out: told there."""
+    last = moment.before.last.get(unit)
+    return last is not None and (unit, last.step.step.span) in turned
+
+
 def _already(subject: Subject) -> Iterator[Told]:
+    turned = {(told.unit, told.span) for told in _not_in(subject)}
     for job, moment in moments_of(subject, *_ALREADY):
         deed = moment.doing.act.deed
         for unit in units_in(job, moment):
-            if not _is_so(job, moment, unit, deed):
+            if not _is_so(job, moment, unit, deed) or _turned_out(moment, unit, turned):
                 continue
             word = _ALREADY[deed]
             labels = touched(job, moment, unit, f"since here it is {word}")
             message = f"{{what}} is {word} already"
             hint = "Take the line out, or write the step before it that is missing."
+            if moment.before.choices:
+                hint = "Move it to where it is not so yet, or write the step that is missing."
             if deed is Deed.ENERGIZE:
                 name = job.things[unit[0]].name
                 hint = (

@@ -60,7 +60,8 @@ def _runs(job: Job, done: set[Span]) -> Iterator[_Dead]:
 
 def _finding(run: _Dead) -> Finding:
     first, *others = run.spans
-    more = f", nor to the {len(others)} after it" if others else ""
+    count = "one" if len(others) == 1 else str(len(others))
+    more = f", nor to the {count} after it" if others else ""
     before = run.before
     ends = before is not None and any(act.deed in _ENDS for act in before.acts)
     labels = (Label(before.step.span, "the work ends here"),) if before and ends else ()
