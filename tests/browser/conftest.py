@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from browser.support import Site, Watched, watched, write_site
+from browser.support import Facts, Site, Watched, survey, watched, write_site
 from browser.worlds import BENCH, world
 from compiler.document.model import Library
 from compiler.emit.html import page_jobs
@@ -31,6 +31,12 @@ def site(
     """Return the site of the demo, in a folder whose name has to be written in percent signs."""
     out = tmp_path_factory.mktemp("demo") / "a folder, with ä #1"
     return write_site(page_jobs(demo_library, demo_pictures), out)
+
+
+@pytest.fixture(scope="package")
+def surveys(browser: Browser, site: Site) -> dict[str, Facts]:
+    """Return what every page of the demo looks like; each is opened once for all tests."""
+    return survey(browser, site)
 
 
 @pytest.fixture(scope="package")

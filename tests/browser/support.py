@@ -13,8 +13,26 @@ from playwright.sync_api import Browser, Page, Request
 
 from compiler.emit.job import OutputJob
 
-WIDTHS = (360, 820, 1280)
+TABLET = 820
+WIDTHS = (360, TABLET, 1280)
 """A small phone, a tablet upright and a desk screen, in CSS pixels."""
+
+
+TOO_WIDE = """() => {
+  const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  const past = Array.from(document.querySelectorAll("body *")).filter((one) => {
+    const box = one.getBoundingClientRect();
+    const past = box.width > 0 && box.right > window.innerWidth + 1;
+    return past && !one.closest(".scroll, .grid, svg");
+  });
+  const names = past.slice(0, 3).map((one) => one.outerHTML.slice(0, 90));
+  return wide > 0 || past.length ? [wide, names] : null;
+}"""
+
+SURVEY = (Path(__file__).parent / "survey.js").read_text(encoding="utf-8")
+
+Facts = dict[str, Any]
+"""What `survey.js` finds on one page; `wide` is what does not fit, by width."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,3 +115,23 @@ def watched(browser: Browser, site: Site, **options: Any) -> Iterator[Watched]:
         context.close()
     if it.faults:
         raise AssertionError("\n".join(it.faults[:10]))
+
+
+def survey(browser: Browser, site: Site) -> dict[str, Facts]:
+    """Open every page at every width, and look it over at that of a tablet."""
+    found: dict[str, Facts] = {}
+    widths = list(WIDTHS)
+    with watched(browser, site, viewport={"width": widths[0], "height": 1180}) as it:
+        for name in site.pages():
+            page, facts, wide = it.open(name), {}, {}
+            for width in widths:
+                if page.viewport_size != {"width": width, "height": 1180}:
+                    page.set_viewport_size({"width": width, "height": 1180})
+                if problem := page.evaluate(TOO_WIDE):
+                    wide[width] = problem
+                if width == TABLET:
+                    facts = page.evaluate(SURVEY)
+            found[name] = {**facts, "wide": wide}
+            # The next page begins as wide as this one ends, since changing the width takes long.
+            widths.reverse()
+    return found

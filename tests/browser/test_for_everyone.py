@@ -9,17 +9,14 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise
-from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from browser.support import Site, watched
+from browser.support import SURVEY, Facts, Site, watched
 
 pytestmark = pytest.mark.browser
 
-SURVEY = (Path(__file__).parent / "survey.js").read_text(encoding="utf-8")
 ONE_OF_EACH = (
     "index.html",
     "procedures/seal-change.html",
@@ -28,15 +25,6 @@ ONE_OF_EACH = (
     "machines/transfer-pump.html",
     "visits/autumn-service.html",
 )
-
-Facts = dict[str, Any]
-
-
-@pytest.fixture(scope="module")
-def surveys(browser: Browser, site: Site) -> dict[str, Facts]:
-    """Return what every page of the demo looks like on a tablet."""
-    with watched(browser, site, viewport={"width": 820, "height": 1180}) as it:
-        return {name: it.open(name).evaluate(SURVEY) for name in site.pages()}
 
 
 def luminance(red: float, green: float, blue: float) -> float:

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Browser
 
-from browser.support import WIDTHS, Site, watched, write_site
-from browser.test_every_page import TOO_WIDE
+from browser.support import TOO_WIDE, WIDTHS, Site, watched, write_site
 from browser.worlds import NASTY, hostile, world
 from compiler.emit.html import page_jobs
 
