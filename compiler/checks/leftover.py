@@ -1,7 +1,7 @@
 """What is not as it was when the work ends: left off, loose, isolated, in, open, moved.
 
-At the end everything must be as it was at the start or as it belongs, unless `leaves …` says
-otherwise; what that promises must be so. Followed on every way through the branches.
+At the end everything must be as it belongs, unless `leaves …` says otherwise; that must be so then.
+What the work `needs` stays as it was. Followed on every way through the branches.
 """
 
 from __future__ import annotations
@@ -99,13 +99,16 @@ def _cannot_be_otherwise(assembly: Assembly, way: Way, unit: Unit, now: Status) 
 
 
 def _fine(job: Job, unit: Unit) -> Iterator[Status]:
-    """Yield the states in which a thing may be left: as it belongs, or as it was found."""
+    """Yield the states in which a thing may be left: as it belongs, or as the work needs it.
+
+    What it only `starts with` is put right by the work, or the head says that it stays.
+    """
     usual = normal(job.things[unit[0]])
     if usual is not None:
         yield usual
-    found = job.replay.start.units.get(unit)
-    if found is not None:
-        yield found
+    needed = job.needed.get(unit)
+    if needed is not None:
+        yield needed
 
 
 def _alike(assembly: Assembly, unit: Unit, one: Status, other: Status) -> bool:

@@ -10,9 +10,11 @@ from compiler.checks.replay import Replay, replay
 from compiler.derive.lists import Derived
 from compiler.model import AnyThing, Procedure, World
 from compiler.source import Span
-from compiler.walk.assembly import Assembly, build_assembly
+from compiler.walk.assembly import Assembly, Unit, build_assembly
 from compiler.walk.flat import flat_steps
 from compiler.walk.nodes import Walk
+from compiler.walk.start import initial_state
+from compiler.walk.state import Status
 from compiler.walk.things import gather_things
 
 WalkKey: TypeAlias = tuple[str, str]
@@ -29,6 +31,12 @@ class Job:
     derived: Derived
     assembly: Assembly
     replay: Replay
+
+    @property
+    def needed(self) -> Mapping[Unit, Status]:
+        """Return the states that the work needs from its start to its end."""
+        ends = (end for end in self.procedure.ends if end.kind == "needs")
+        return initial_state(self.assembly, ends).units
 
     @property
     def things(self) -> Mapping[str, AnyThing]:

@@ -140,7 +140,7 @@ RIGHT = {
         restore drive
     """,
     "isolated at the start": """
-        starts with drive isolated
+        needs drive isolated
         remove guard
         fit guard
         tighten guard-screw

@@ -63,7 +63,7 @@ def test_the_shortest_story_is_told(body: str) -> None:
 
 def test_what_follows_from_a_part_that_is_off_is_not_told_as_well() -> None:
     """The nut, its pin and the cable of a wheel that is off are no findings of their own."""
-    assert messages(job("remove wheel", "starts with guard off, plate off")) == [
+    assert messages(job("remove wheel", "needs guard off, plate off")) == [
         "wheel is still off when the work ends."
     ]
 
