@@ -63,7 +63,7 @@ def _tighten(s: FastenerState, act: Act) -> FastenerState:
     to: Amount | None = None
     how: Literal["", "hand-tight", "snug"] = ""
     for phrase in act.phrases:
-        if phrase.word == "to":
+        if phrase.word in ("to", ""):
             to = next((o for o in phrase.operands if isinstance(o, Amount)), to)
         elif phrase.word == "hand-tight":
             how = "hand-tight"

@@ -207,8 +207,7 @@ def _locking(deed: Deed) -> One:
 
 
 def _move(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
-    to = any(p.word == "to" for p in phrases)
-    aside = any(p.word in ("aside", "away") for p in phrases) or not to
+    aside = any(p.word in ("aside", "away") for p in phrases)
     deeds.do(Deed.ASIDE if aside else Deed.MOVE, [meant], phrases)
 
 
