@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from compiler.checks.subject import Job, Subject, spans_of_steps
+from compiler.checks.subject import Job, Subject
+from compiler.derive.doings import doings
 from compiler.findings.model import Finding
 from compiler.model import Tool
 
@@ -18,7 +19,8 @@ def tool_not_in_shop(subject: Subject) -> Iterator[Finding]:
     if shop is None:
         return
     for job in subject.jobs:
-        spans = spans_of_steps(job)
+        # By the id a step is shown under: one of a repeat that is shown once stands for all rounds.
+        spans = {doing.id: doing.node.step.span for doing in doings(job.walk, job.things)}
         for line in job.derived.tools:
             if line.key or not line.reasons:
                 continue
