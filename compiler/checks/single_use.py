@@ -20,7 +20,8 @@ def used_again(subject: Subject) -> Iterator[Finding]:
 def _again(subject: Subject) -> Iterator[Told]:
     for job, moment in moments_of(subject, Deed.FIT, Deed.START, Deed.LOCK, Deed.TRANSFER):
         act = moment.doing.act
-        if act.new_part or any(isinstance(t, Target) and t.age == "new" for t in act.targets):
+        targets = act.targets
+        if act.new_part or any(isinstance(t, Target) and t.age == "new" for t in targets):
             continue
         for unit in units_in(job, moment):
             thing = job.things[unit[0]]
@@ -33,7 +34,10 @@ def _again(subject: Subject) -> Iterator[Told]:
                 yield told_at(job, moment, unit, "used-again", message, hint)
                 continue
             past = state.part(unit).past if isinstance(thing, Part) else state.fastener(unit).past
-            if "removed" in past:
+            old = any(
+                isinstance(t, Target) and t.key == unit[0] and t.age == "old" for t in targets
+            )
+            if "removed" in past or old:
                 labels = touched(job, moment, unit, "it came out here")
                 message = "{what} goes back in here, but it is used only once (`renew`)"
                 hint = f"Fit a new one: `fit new {thing.name}`."

@@ -25,6 +25,14 @@ def _taken_off(texts: Texts, path: str, section: str) -> frozenset[str]:
 def _removed_in(texts: Texts, path: str, below: set[int]) -> set[str]:
     names: set[str] = set()
     for step in texts.steps_of(path):
+        if step.line in below and step.verb == "reach":
+            # The way in that is worked out takes off what stands in front.
+            names |= {
+                front
+                for name in step.names
+                if name in texts.declared
+                for front in (name, *texts.declared[name].after("behind"))
+            }
         if step.line in below and step.verb in ("remove", "disconnect", "unlock", "slacken"):
             names |= set(step.names) | _looped(texts, step)
     return names
@@ -81,6 +89,15 @@ def fit_dropped(texts: Texts) -> Iterator[Edit]:
         yield Edit(texts.drop(step.path, step.line), OPEN | {"not-in-yet"}, frozenset(step.names))
 
 
+def _turned(texts: Texts, step: Step) -> bool:
+    """Return whether a later step turns what holds the thing, which would then not be in."""
+    meant = _fasteners_meant(texts, step)
+    return any(
+        s.verb == "tighten" and s.line > step.line and meant & _fasteners_meant(texts, s)
+        for s in texts.steps_of(step.path)
+    )
+
+
 def _fasteners_meant(texts: Texts, step: Step) -> set[str]:
     """Return the fasteners a step speaks of, by their own name or by what they hold."""
     found: set[str] = set()
@@ -109,7 +126,7 @@ def tighten_dropped(texts: Texts) -> Iterator[Edit]:
         if _passed_by(texts, step, others):
             texts.skip("tighten dropped: a step before it has tightened the same already")
             continue
-        names = frozenset({*step.names, *meant})
+        names = frozenset({*step.names, *_with_held(texts, meant)})
         yield Edit(texts.drop(step.path, step.line), frozenset({"left-loose"}), names)
 
 
@@ -127,10 +144,22 @@ def _passed_by(texts: Texts, step: Step, others: list[Step]) -> bool:
     )
 
 
+def _with_held(texts: Texts, fasteners: set[str]) -> set[str]:
+    """Return the fasteners with what they hold: the step that put that on is concerned too."""
+    known = [texts.declared[n] for n in fasteners if n in texts.declared]
+    return fasteners | {held for one in known for held in one.after("holds")}
+
+
 def lock_dropped(texts: Texts) -> Iterator[Edit]:
     """What secures a fastener is not done again."""
     for step in texts.steps:
         if step.verb == "lock":
+            if any(
+                s.verb == "tighten" and set(s.names) == set(step.names) and s.line < step.line
+                for s in texts.steps_of(step.path)
+            ):
+                texts.skip("lock dropped: `tighten` before it secures the nut as well")
+                continue
             locks = {
                 f.name
                 for f in texts.of_block("fasteners")
@@ -151,7 +180,11 @@ def tightened_too_low(texts: Texts) -> Iterator[Edit]:
             continue
         line = texts.files[step.path][step.line]
         low = re.sub(r"^( *tighten [\w\[\], -]+?)(?=  | holding| with|$)", r"\1 to 1 N·m", line)
-        yield Edit({(step.path, step.line): (low,)}, frozenset({"left-loose"}), frozenset(meant))
+        yield Edit(
+            {(step.path, step.line): (low,)},
+            frozenset({"left-loose"}),
+            frozenset(_with_held(texts, meant)),
+        )
 
 
 def wrong_fastener_tightened(texts: Texts) -> Iterator[Edit]:
@@ -173,14 +206,31 @@ def wrong_fastener_tightened(texts: Texts) -> Iterator[Edit]:
             yield Edit(
                 {(step.path, step.line): (line,)},
                 frozenset({"left-loose"}),
-                frozenset({own}),
+                frozenset(_with_held(texts, {own})),
             )
+
+
+def _found_so(texts: Texts, path: str) -> set[str]:
+    """Return what the work needs from its start to its end, so that it may stay so."""
+    found: set[str] = set()
+    for number, line in enumerate(texts.files[path]):
+        if line.startswith("  needs "):
+            under = texts.children(path, number)
+            whole = " ".join([line, *(texts.files[path][i] for i in under)])
+            found |= set(re.findall(r"[a-z][\w-]+", whole.replace("needs", "")))
+    return found
+
+
+_AS_FOUND = "way back dropped: the work needs it so from start to end"
 
 
 def restore_dropped(texts: Texts) -> Iterator[Edit]:
     """The energies are not given back."""
     for step in texts.steps:
         if step.verb == "restore":
+            if set(step.names) <= _found_so(texts, step.path):
+                texts.skip(_AS_FOUND)
+                continue
             yield Edit(
                 texts.drop(step.path, step.line),
                 frozenset({"left-isolated"}),
@@ -193,6 +243,9 @@ def one_restore_dropped(texts: Texts) -> Iterator[Edit]:
     for step in texts.steps:
         if step.verb == "restore":
             for name, line in _without_one(texts, step):
+                if name in _found_so(texts, step.path):
+                    texts.skip(_AS_FOUND)
+                    continue
                 yield Edit(
                     {(step.path, step.line): (line,)},
                     frozenset({"left-isolated"}),
@@ -213,14 +266,15 @@ def support_left(texts: Texts) -> Iterator[Edit]:
     """A part is not let go of after it is held again."""
     for step in texts.steps:
         if step.verb == "release" and _supported(texts, step):
-            if any(
-                s.verb in ("release", "remove", "fit")
-                and s.line > step.line
-                and set(s.names) & set(step.names)
+            before = [
+                s.verb
                 for s in texts.steps_of(step.path)
-                if s.verb == "release"
-            ):
-                texts.skip("release dropped: the same is let go of by a later step")
+                if s.line < step.line
+                and set(s.names) & set(step.names)
+                and s.verb in ("remove", *FIT)
+            ]
+            if not before or before[-1] not in FIT:
+                texts.skip("release dropped: the part is off, and let go of when it is back")
                 continue
             rules = frozenset({"left-supported"})
             yield Edit(texts.drop(step.path, step.line), rules, frozenset(step.names))
@@ -369,6 +423,9 @@ def not_reconnected(texts: Texts) -> Iterator[Edit]:
     """A cable, hose or pipe is not connected again."""
     for step in texts.steps:
         if step.verb == "connect":
+            if set(step.names) & _found_so(texts, step.path):
+                texts.skip(_AS_FOUND)
+                continue
             rules = frozenset({"left-disconnected", "live-with-guard-off"})
             yield Edit(texts.drop(step.path, step.line), rules, frozenset(step.names))
 
@@ -378,6 +435,9 @@ def not_filled(texts: Texts) -> Iterator[Edit]:
     drained = {n for s in texts.steps if s.verb == "drain" for n in s.names}
     for step in texts.steps:
         if step.verb == "fill" and set(step.names) & drained:
+            if set(step.names) & _found_so(texts, step.path):
+                texts.skip(_AS_FOUND)
+                continue
             rules = frozenset({"left-drained"})
             yield Edit(texts.drop(step.path, step.line), rules, frozenset(step.names))
 
@@ -396,7 +456,7 @@ def repeat_too_short(texts: Texts) -> Iterator[Edit]:
             continue
         line = texts.files[step.path][step.line]
         short = line.replace(f"{found[2]}..{found[3]}", f"{found[2]}..{int(found[3]) - 1}")
-        if not any(s.verb in ("tighten", *FIT) for s in acts):
+        if not any(s.verb in ("tighten", *FIT) for s in acts):  # noqa: SIM102
             if not any(s.verb in FIT and set(s.names) & names for s in texts.steps_of(step.path)):
                 texts.skip(
                     "repeat one short: the last is not taken off, and the way back is worked out"

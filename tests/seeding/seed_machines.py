@@ -70,7 +70,7 @@ class _Machine:
     tray: bool = False
     block: bool = False
     picture: bool = False
-    used: set[str] = field(default_factory=set)
+    adjuster: bool = False
 
     def chance(self, share: float) -> bool:
         """Return true in about that share of the calls."""
@@ -102,6 +102,7 @@ def _choose(machine: _Machine, number: int) -> None:
     machine.tray = machine.chance(0.3)
     machine.block = machine.chance(0.4)
     machine.picture = machine.chance(0.3)
+    machine.adjuster = machine.chance(0.3)
     guarded = [e for e in machine.energies if e not in HOLDING_IN]
     title = rng.choice(("side guard", "front guard", "belt guard"))
     guard = _Part(
@@ -286,7 +287,7 @@ class _Jobs:
         assert peep is not None
         assert guard is not None
         lines = self._head("look", "Look through the peep plate")
-        lines.append(f"  starts with {guard.name} off, motor-supply isolated")
+        lines.append(f"  needs {guard.name} off, motor-supply isolated")
         if self.machine.chance(0.5):
             lines += ['  section peep "Open the peep plate"', *_deep(self._off(peep))]
             lines += ['  check "the inside" with torch', "  refit peep"]
@@ -449,6 +450,12 @@ class _Jobs:
                 lines.append(f"    follow {machine.name}-look")
             else:
                 lines += _deep(self._arm(machine.peep))
+        if machine.adjuster:
+            lines += [
+                "    unlock adjuster",
+                "    turn adjuster 2 turns clockwise",
+                "    lock adjuster",
+            ]
         if machine.chance(0.3):
             lines += ["    repeat 2 times  shown once", '      rinse "the inside" in "cold water"']
         return lines
@@ -517,28 +524,7 @@ def _machine_text(machine: _Machine) -> str:
         lines.append('      set  by "press the lever down"')
     if machine.tray:
         lines += ["", "  places", '    station[1..2]  "station"']
-    parts = [p for p in (machine.guard, *machine.chain, *machine.subs, machine.peep) if p]
-    lines += ["", "  parts"]
-    for part in parts:
-        members = f"[{_members(part)}]" if part.members else ""
-        lines.append(f"    {part.name}{members}  {part.line}")
-    if machine.tray:
-        lines.append('    sorting-desk  "sorting desk"  2 kg  at station[1]')
-    if machine.prop:
-        lines.append('    frame  "frame"')
-    if machine.oil:
-        lines.append('    gearbox  "gearbox"')
-    lines += ["", "  fasteners"]
-    for part in parts:
-        members = f"[{_members(part)}]" if part.members else ""
-        for fastener in part.fasteners:
-            lines.append(f"    {fastener.name}{members}  {fastener.line}")
-            if fastener.lock:
-                lines.append(f"    {fastener.lock}")
-    if machine.tray:
-        lines.append(
-            "    desk-screw  2 × M6×16 ISO 4762 8.8  holds sorting-desk  torque 9 N·m ±10 %"
-        )
+    lines += _things_text(machine)
     if machine.oil:
         lines.append("    drain-plug  plug G1/2 DIN 908  seals gear-oil  torque 30 N·m ±10 %")
         lines += ["", "  fluids", '    gear-oil  "gear oil, ISO VG 220"  2.4 L  in gearbox']
@@ -550,3 +536,28 @@ def _machine_text(machine: _Machine) -> str:
         lines += ["", '  block clean-down "Leave it clean"', '    count "the tools on the cloth"']
         lines.append('    wipe "the machine" with lint-free-cloth')
     return "\n".join(lines) + "\n"
+
+
+def _things_text(machine: _Machine) -> list[str]:
+    """Return the blocks of parts and fasteners."""
+    parts = [p for p in (machine.guard, *machine.chain, *machine.subs, machine.peep) if p]
+    lines = ["", "  parts"]
+    fasteners = ["", "  fasteners"]
+    for part in parts:
+        members = f"[{_members(part)}]" if part.members else ""
+        lines.append(f"    {part.name}{members}  {part.line}")
+        for fastener in part.fasteners:
+            fasteners.append(f"    {fastener.name}{members}  {fastener.line}")
+            fasteners += [f"    {fastener.lock}"] if fastener.lock else []
+    if machine.tray:
+        lines.append('    sorting-desk  "sorting desk"  2 kg  at station[1]')
+        held = "holds sorting-desk  torque 9 N·m ±10 %"
+        fasteners.append(f"    desk-screw  2 × M6×16 ISO 4762 8.8  {held}")
+    if machine.prop:
+        lines.append('    frame  "frame"')
+    if machine.oil:
+        lines.append('    gearbox  "gearbox"')
+    if machine.adjuster:
+        fasteners.append("    adjuster  M10×60 ISO 4017 8.8  hand-tight")
+        fasteners.append("    adjuster-nut  M10 ISO 4035 04  locks adjuster  torque 15 N·m ±10 %")
+    return [*lines, *fasteners]

@@ -127,6 +127,15 @@ def _opens_guard(texts: Texts, path: str, refit: Step, guards: set[str]) -> bool
     )
 
 
+def _behind_guards(
+    texts: Texts, energies: list[str]
+) -> tuple[set[str], frozenset[tuple[str, int]]]:
+    """Return the guards of energies, and the `reach` lines, which take guards off unsaid."""
+    lines = frozenset((s.path, s.line) for s in texts.steps if s.verb == "reach")
+    guards = {g.name for g in _guarding(texts) if set(g.after("guards")) & set(energies)}
+    return guards, lines
+
+
 def _opened(texts: Texts, energy: str, path: str) -> set[str]:
     """Return what the steps of a file take off that keeps an energy from people."""
     found: set[str] = set()
@@ -143,9 +152,6 @@ def _opened(texts: Texts, energy: str, path: str) -> set[str]:
     return found
 
 
-_NOTHING_OPENED = "isolation dropped: nothing that keeps this energy off is taken off (advice only)"
-
-
 def isolation_dropped(texts: Texts) -> Iterator[Edit]:
     """The energies are not isolated at all."""
     for step in texts.steps:
@@ -153,9 +159,10 @@ def isolation_dropped(texts: Texts) -> Iterator[Edit]:
             continue
         where = "" if any(s.verb == "way" for s in texts.steps_of(step.path)) else step.path
         opened = {n for energy in step.names for n in _opened(texts, energy, where)}
-        rules = frozenset({"opened-live", "already-so"})
-        names = frozenset({*step.names, *opened})
-        yield Edit(texts.drop(step.path, step.line), rules, names)
+        rules = frozenset({"opened-live", "already-so", "cannot-reach"})
+        guards, reaching = _behind_guards(texts, step.names)
+        names = frozenset({*step.names, *opened, *guards})
+        yield Edit(texts.drop(step.path, step.line), rules, names, reaching)
 
 
 def one_isolation_dropped(texts: Texts) -> Iterator[Edit]:
@@ -204,6 +211,23 @@ def proof_not_given(texts: Texts) -> Iterator[Edit]:
                 yield Edit(changes, frozenset({"opened-live"}), names)
 
 
+def proof_dropped(texts: Texts) -> Iterator[Edit]:
+    """What was let out by hand, or was found isolated, is not proved dead."""
+    for path in texts.procedures:
+        for step in texts.steps_of(path):
+            opened = {n for name in step.names for n in _opened(texts, name, path)}
+            if step.verb == "verify" and step.names:
+                isolated = any(
+                    s.verb == "isolate" and set(s.names) & set(step.names) and s.line < step.line
+                    for s in texts.steps_of(path)
+                )
+                if isolated or not opened:
+                    texts.skip("proof dropped: `isolate` proved it before, or nothing is opened")
+                    continue
+                names = frozenset({*step.names, *opened})
+                yield Edit(texts.drop(path, step.line), frozenset({"opened-live"}), names)
+
+
 def released_not_proved(texts: Texts) -> Iterator[Edit]:
     """Only switched off, by hand: nobody proves that it is dead."""
     for path in texts.procedures:
@@ -228,7 +252,7 @@ def support_dropped(texts: Texts) -> Iterator[Edit]:
             for s in texts.steps_of(step.path)
             if s.line > step.line and set(s.names) & set(step.names)
         ]
-        people = any("people 2" in ln for ln in texts.files[step.path][:12])
+        people = _for_two(texts, step.path)
         if people and not _too_heavy_for_two(texts, step):
             texts.skip("support dropped: two people are there and may lift it by hand")
             continue
@@ -240,6 +264,11 @@ def support_dropped(texts: Texts) -> Iterator[Edit]:
             yield Edit(changes, frozenset({"unsupported"}), frozenset(step.names))
         elif not any(s.verb == "remove" for s in after):
             texts.skip("support dropped on the way in: the part is set down, not taken off")
+
+
+def _for_two(texts: Texts, path: str) -> bool:
+    """Return whether the head says that two people are there throughout."""
+    return any(re.match(r"  people +2", line) for line in texts.files[path])
 
 
 def _too_heavy_for_two(texts: Texts, step: Step) -> bool:
@@ -257,7 +286,7 @@ def released_too_early(texts: Texts) -> Iterator[Edit]:
     for first, second in _pairs(texts):
         if first.verb != "remove" or second.verb != "release" or first.names != second.names:
             continue
-        people = any("people 2" in ln for ln in texts.files[first.path][:12])
+        people = _for_two(texts, first.path)
         if people and not _too_heavy_for_two(texts, first):
             texts.skip("let go of too early: two people are there and may lift it by hand")
             continue
@@ -276,12 +305,10 @@ def old_one_used(texts: Texts) -> Iterator[Edit]:
             continue
         line = texts.files[step.path][step.line]
         removed = any(
-            s.verb in ("remove", "pull") and set(s.names) & set(step.names) for s in texts.steps
+            s.verb in ("remove", "replace") and set(s.names) & set(step.names)
+            for s in texts.steps_of(step.path)
         )
-        if not removed:
-            texts.skip("old one used: the procedure starts with it off, none was taken off")
-            continue
-        for word in ("old ", ""):
+        for word in ("old ", "") if removed else ("old ",):
             changed = line.replace(f"{step.verb} new ", f"{step.verb} {word}", 1)
             rules = frozenset({"used-again"})
             yield Edit({(step.path, step.line): (changed,)}, rules, frozenset(step.names))

@@ -18,7 +18,7 @@ from compiler.findings.model import Finding
 from compiler.load import PictureInfo, load_folder
 from compiler.parse import parse_text
 from compiler.pipeline import compile_sources
-from compiler.source import SourceFile
+from compiler.source import SourceFile, Span
 from compiler.syntax import File
 
 Seeds: TypeAlias = Callable[[Texts], Iterator[Edit]]
@@ -52,6 +52,7 @@ KINDS: tuple[Seeds, ...] = (
     order.one_isolation_dropped,
     order.isolated_too_late,
     order.proof_not_given,
+    order.proof_dropped,
     order.released_not_proved,
     order.support_dropped,
     order.released_too_early,
@@ -145,27 +146,30 @@ def _parse(source: SourceFile) -> tuple[File | None, tuple[Finding, ...]]:
     return _parsed[key]
 
 
-def find(
-    texts: Mapping[str, str], pictures: frozenset[str]
-) -> list[tuple[str, set[tuple[str, int]]]]:
-    """Return the rule of each finding, and the lines where it and its labels start."""
+Place: TypeAlias = tuple[str, int]
+"""A path and a line, from 1."""
+
+_CLIPS = (".mp4", ".webm")
+
+
+def find(texts: Mapping[str, str], pictures: frozenset[str]) -> list[tuple[str, set[Place]]]:
+    """Return each finding as `RULE path:line`, with the lines where it and its labels start."""
     sources = {path: SourceFile(path, texts[path]) for path in sorted(texts)}
 
     def probe(path: str) -> PictureInfo:
-        return PictureInfo("svg", 100) if path in pictures else PictureInfo("missing")
+        if path.endswith(_CLIPS):
+            return PictureInfo("clip", 100)
+        return PictureInfo("svg" if path in pictures else "missing", 100)
+
+    def place(span: Span) -> Place:
+        return span.file, sources[span.file].position(span.start).line
 
     compiled = compile_sources(list(sources.values()), probe, _parse)
-    found: list[tuple[str, set[tuple[str, int]]]] = []
+    found: list[tuple[str, set[Place]]] = []
     for finding in compiled.findings:
-        spans = [finding.span, *(label.span for label in finding.labels)]
-        at = {(s.file, sources[s.file].position(s.start).line) for s in spans if s.file in sources}
-        first = next(iter(sorted(at)), ("", 0))
-        place = (
-            (finding.span.file, sources[finding.span.file].position(finding.span.start).line)
-            if finding.span.file in sources
-            else first
-        )
-        found.append((f"{finding.rule} {place[0]}:{place[1]}", at))
+        path, line = place(finding.span)
+        labels = {place(label.span) for label in finding.labels}
+        found.append((f"{finding.rule} {path}:{line}", {(path, line), *labels}))
     return found
 
 
@@ -198,7 +202,7 @@ def demo(root: Path) -> list[Texts]:
         top = source.path.partition("/")[0]
         if source.path not in shared and top != "visits":
             groups.setdefault(top, {})[source.path] = source.text
-    clips = {p for p in folder.pictures}
+    clips = folder.pictures
     return [
         texts_of(f"demo: {top.removesuffix('.proc')}", shared | texts, frozenset(clips))
         for top, texts in sorted(groups.items())

@@ -9,23 +9,25 @@ from functools import cached_property
 
 WORD = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 _STEP = re.compile(r"( *)([a-z-]+)(?: +(.*))?$")
-_BLOCKS = [
-    "energy",
-    "conditions",
-    "places",
-    "parts",
-    "fasteners",
-    "fluids",
-    "connections",
-    "tools",
-    "consumables",
-    "aids",
-    "roles",
-    "torques",
-    "table",
-    "verbs",
-    "rules",
-]
+_BLOCKS = frozenset(
+    {
+        "energy",
+        "conditions",
+        "places",
+        "parts",
+        "fasteners",
+        "fluids",
+        "connections",
+        "tools",
+        "consumables",
+        "aids",
+        "roles",
+        "torques",
+        "table",
+        "verbs",
+        "rules",
+    }
+)
 _ABOVE = ("section", "if", "otherwise", "repeat", "only", "way", "lane", "side")
 """First words of lines that hold steps."""
 

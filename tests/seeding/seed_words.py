@@ -7,6 +7,9 @@ from collections.abc import Iterator
 
 from seed_text import Edit, Texts
 
+_BOLT_OF = {"8": "8.8", "10": "10.9"}
+"""A nut of a class goes with bolts of that grade (ISO 898-2), and with their line in the table."""
+
 _PRODUCERS = ("remove", "fit", "tighten", "slacken", "replace", "check", "connect", "disconnect")
 
 
@@ -30,7 +33,7 @@ def torque_dropped(texts: Texts) -> Iterator[Edit]:
             continue
         size = re.search(r"(M\d+)\S* \S* ?\S+ (\S+)", one.text)
         grade = re.search(r"(M\d+)(?:×[\d.]+)* (?:ISO|DIN) \S+ ([\d.]+|A\d-\d\d)\s", one.text + " ")
-        if grade and f"{grade[1]} {grade[2]}" in house:
+        if grade and f"{grade[1]} {_BOLT_OF.get(grade[2], grade[2])}" in house:
             texts.skip("torque dropped: the house table of the shop has one for it")
             continue
         refitted = any(s.verb == "refit" for s in texts.steps)
@@ -327,9 +330,16 @@ def quote_open(texts: Texts) -> Iterator[Edit]:
 def indent_wrong(texts: Texts) -> Iterator[Edit]:
     """A step stands one column further out than its neighbours."""
     for step in texts.steps:
-        if step.verb in ("remove", "tighten") and step.indent > 3 and step.path in texts.procedures:
-            line = texts.files[step.path][step.line]
-            yield _line(step.path, step.line, line[1:], "indentation", "not-understood")
+        if step.verb not in ("remove", "tighten") or step.path not in texts.procedures:
+            continue
+        above = texts.parent(step.path, step.line)
+        if step.indent < 4 or above is None:
+            continue
+        if texts.children(step.path, above)[0] == step.line:
+            texts.skip("indentation: the first step under a line may stand at any column")
+            continue
+        line = texts.files[step.path][step.line]
+        yield _line(step.path, step.line, line[1:], "indentation")
 
 
 def declared_not_used(texts: Texts) -> Iterator[Edit]:
