@@ -44,14 +44,19 @@ def _blocked(subject: Subject) -> Iterator[Told]:
 
 
 def _is_blocked(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> bool:
-    """Return whether `blocker` keeps the hand from `unit`; not when a carrier of either is away."""
+    """Return whether `blocker` keeps the hand from `unit`.
+
+    Not when a carrier of one of them is away; what carries both makes no difference: on the bench
+    too the seat lies behind the seal.
+    """
     state, assembly = moment.before.state, job.assembly
-    if blocker in units_in(job, moment) or state.gone(blocker, assembly):
+    if blocker in units_in(job, moment):
         return False
     if any(state.part(each).opened for each in assembly.chain(blocker)):
         return False  # a door that stands open is out of the way
-    carriers = assembly.chain(unit)[1:]
-    return not any(state.away(carrier, assembly) for carrier in carriers)
+    behind, front = assembly.chain(unit)[1:], assembly.chain(blocker)
+    apart = [c for c in behind if c not in front] + [c for c in front if c not in behind]
+    return not any(state.away(carrier, assembly) for carrier in apart)
 
 
 def _in_the_way(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> Told:
