@@ -80,6 +80,19 @@ def one_refit_dropped(texts: Texts) -> Iterator[Edit]:
     return _refit_dropped(texts, True)
 
 
+def _refitted_later(texts: Texts, path: str, line: int, names: set[str]) -> bool:
+    """Return whether a refit further down works out the way back of one of the things."""
+    for step in texts.steps_of(path):
+        if step.verb == "refit" and step.line > line:
+            section = step.rest.split(" ")[0]
+            if section == "everything" or names & _taken_off(texts, path, section):
+                return True
+    return False
+
+
+_REFITTED = "way back dropped: a refit further down works it out again"
+
+
 def fit_dropped(texts: Texts) -> Iterator[Edit]:
     """A fit line of a way back written by hand is missing."""
     for step in texts.steps:
@@ -127,6 +140,9 @@ def tighten_dropped(texts: Texts) -> Iterator[Edit]:
             texts.skip("tighten dropped: a step before it has tightened the same already")
             continue
         names = frozenset({*step.names, *_with_held(texts, meant)})
+        if _refitted_later(texts, step.path, step.line, set(names)):
+            texts.skip(_REFITTED)
+            continue
         yield Edit(texts.drop(step.path, step.line), frozenset({"left-loose"}), names)
 
 
@@ -160,6 +176,9 @@ def lock_dropped(texts: Texts) -> Iterator[Edit]:
             ):
                 texts.skip("lock dropped: `tighten` before it secures the nut as well")
                 continue
+            if _refitted_later(texts, step.path, step.line, set(step.names)):
+                texts.skip(_REFITTED)
+                continue
             locks = {
                 f.name
                 for f in texts.of_block("fasteners")
@@ -178,6 +197,9 @@ def tightened_too_low(texts: Texts) -> Iterator[Edit]:
         asked = [texts.declared[n] for n in meant if texts.declared[n].has("torque")]
         if not asked or any(a.has("then") for a in asked):
             continue
+        if _again_later(texts, step, meant):
+            texts.skip("tightened too low: it is tightened again later")
+            continue
         line = texts.files[step.path][step.line]
         low = re.sub(r"^( *tighten [\w\[\], -]+?)(?=  | holding| with|$)", r"\1 to 1 N·m", line)
         yield Edit(
@@ -185,6 +207,16 @@ def tightened_too_low(texts: Texts) -> Iterator[Edit]:
             frozenset({"left-loose"}),
             frozenset(_with_held(texts, meant)),
         )
+
+
+def _again_later(texts: Texts, step: Step, meant: set[str]) -> bool:
+    """Return whether a later step, or a refit, tightens the same."""
+    if _refitted_later(texts, step.path, step.line, _with_held(texts, meant)):
+        return True
+    return any(
+        s.verb == "tighten" and s.line > step.line and meant & _fasteners_meant(texts, s)
+        for s in texts.steps_of(step.path)
+    )
 
 
 def wrong_fastener_tightened(texts: Texts) -> Iterator[Edit]:
@@ -199,8 +231,15 @@ def wrong_fastener_tightened(texts: Texts) -> Iterator[Edit]:
         others = [
             f.name
             for f in texts.of_block("fasteners")
-            if f.path == one.path and f.name != own and f.has("torque") and "[" not in f.text
+            if f.path == one.path
+            and f.name != own
+            and f.has("torque")
+            and "[" not in f.text
+            and not f.after("only for")
         ]
+        if _again_later(texts, step, {own}):
+            texts.skip("wrong fastener tightened: the right one is tightened later")
+            continue
         if others and "[" not in step.rest:
             line = texts.files[step.path][step.line].replace(own, others[-1])
             yield Edit(
@@ -319,6 +358,9 @@ def arm_not_closed(texts: Texts) -> Iterator[Edit]:
         ]
         if removed and any(s.verb == "refit" or set(s.names) & removed for s in back):
             changes: dict[tuple[str, int], tuple[str, ...]] = {}
+            if _refitted_later(texts, step.path, max(below), removed):
+                texts.skip(_REFITTED)
+                continue
             for one in back:
                 changes |= {k: tuple(v) for k, v in texts.drop(one.path, one.line).items()}
             yield Edit(changes, OPEN, frozenset(removed))
@@ -331,6 +373,10 @@ def callee_leaves_off(texts: Texts) -> Iterator[Edit]:
         head = next(i for i, ln in enumerate(texts.files[path]) if ln.startswith("procedure"))
         name = texts.files[path][head].split()[1]
         if name not in followed or any(s.verb == "way" for s in texts.steps_of(path)):
+            continue
+        calls = [s for s in texts.steps if s.verb == "follow" and s.rest.split(" ")[0] == name]
+        if all(_refits_everything(texts, call) for call in calls):
+            texts.skip(_REFITTED)
             continue
         changes: dict[tuple[str, int], tuple[str, ...]] = {}
         steps = texts.steps_of(path)
@@ -347,6 +393,13 @@ def callee_leaves_off(texts: Texts) -> Iterator[Edit]:
             )
             changes[path, at] = (texts.files[path][at], *lines)
             yield Edit(changes, OPEN, frozenset(removed))
+
+
+def _refits_everything(texts: Texts, call: Step) -> bool:
+    return any(
+        s.verb == "refit" and s.rest == "everything" and s.line > call.line
+        for s in texts.steps_of(call.path)
+    )
 
 
 def promise_broken(texts: Texts) -> Iterator[Edit]:
@@ -462,5 +515,12 @@ def repeat_too_short(texts: Texts) -> Iterator[Edit]:
                     "repeat one short: the last is not taken off, and the way back is worked out"
                 )
                 continue
+        again = {f for s in acts for f in _fasteners_meant(texts, s)}
+        if any(
+            s.line > max(below) and s.verb == "tighten" and again & _fasteners_meant(texts, s)
+            for s in texts.steps_of(step.path)
+        ):
+            texts.skip("repeat one short: the same is done to all of them later")
+            continue
         rules = LEFT | {"already-so", "in-the-way", "not-in-yet"}
         yield Edit({(step.path, step.line): (short,)}, rules, names)

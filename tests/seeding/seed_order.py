@@ -76,10 +76,14 @@ def _guarding(texts: Texts) -> list[Declared]:
     return [p for p in texts.of_block("parts") if p.after("guards")]
 
 
+_BEFORE_GUARD = frozenset({"live-with-guard-off"})
+
+
 def guard_on_after_restore(texts: Texts) -> Iterator[Edit]:
     """The guard goes on only after the energy is given back."""
     for path in texts.procedures:
         steps = texts.steps_of(path)
+        reaching = frozenset((s.path, s.line) for s in steps if s.verb == "reach")
         restores = [s for s in steps if s.verb == "restore" or _is_way_back(s)]
         for step in restores[-1:]:
             # The last steps of the same body before it that put something back.
@@ -98,14 +102,14 @@ def guard_on_after_restore(texts: Texts) -> Iterator[Edit]:
                 changes = texts.drop(path, backs[-1].line)
                 last = (step.line, *texts.children(path, step.line))[-1]
                 changes[path, last] = (texts.files[path][last], *moved)
-                yield Edit(changes, frozenset({"live-with-guard-off"}), frozenset(guards))
+                yield Edit(changes, _BEFORE_GUARD, frozenset(guards), reaching)
             elif fits:
                 moved = [ln.lstrip() for ln in texts.block_of(path, step.line)]
                 indent = " " * fits[-1].indent
                 changes = texts.drop(path, step.line)
                 at = texts.files[path][fits[-1].line]
                 changes[path, fits[-1].line] = (indent + moved[0], at)
-                yield Edit(changes, frozenset({"live-with-guard-off"}), frozenset(guards))
+                yield Edit(changes, _BEFORE_GUARD, frozenset(guards), reaching)
 
 
 def _is_way_back(step: Step) -> bool:
@@ -166,7 +170,16 @@ def isolation_dropped(texts: Texts) -> Iterator[Edit]:
 
 
 def one_isolation_dropped(texts: Texts) -> Iterator[Edit]:
-    """One of several energies is not isolated."""
+    """One of several energies is not isolated, and what keeps it off is opened."""
+    return _one_isolation_dropped(texts, True)
+
+
+def one_isolation_dropped_unopened(texts: Texts) -> Iterator[Edit]:
+    """One of several energies is not isolated, but given back; nothing is opened that keeps it."""
+    return _one_isolation_dropped(texts, False)
+
+
+def _one_isolation_dropped(texts: Texts, is_opened: bool) -> Iterator[Edit]:
     for step in texts.steps:
         if step.verb != "isolate" or len(step.names) < 2:
             continue
@@ -174,9 +187,13 @@ def one_isolation_dropped(texts: Texts) -> Iterator[Edit]:
         for name in step.names:
             line = texts.files[step.path][step.line]
             short = re.sub(rf"(?:, {name}(?![\w-])|(?<![\w-]){name}, )", "", line, count=1)
+            guards, reaching = _behind_guards(texts, [name])
             opened = _opened(texts, name, where)
-            rules = frozenset({"opened-live", "already-so"})
-            yield Edit({(step.path, step.line): (short,)}, rules, frozenset({name, *opened}))
+            if bool(opened or (reaching and guards)) is not is_opened:
+                continue
+            rules = frozenset({"opened-live", "already-so", "cannot-reach"})
+            names = frozenset({name, *opened, *guards})
+            yield Edit({(step.path, step.line): (short,)}, rules, names, reaching)
 
 
 def isolated_too_late(texts: Texts) -> Iterator[Edit]:
@@ -267,8 +284,12 @@ def support_dropped(texts: Texts) -> Iterator[Edit]:
 
 
 def _for_two(texts: Texts, path: str) -> bool:
-    """Return whether the head says that two people are there throughout."""
-    return any(re.match(r"  people +2", line) for line in texts.files[path])
+    """Return whether two people are there throughout; with a block, where it is followed."""
+    if path in texts.procedures:
+        return any(re.match(r"  people +2", line) for line in texts.files[path])
+    blocks = {line.split()[1] for line in texts.files[path] if line.startswith("  block ")}
+    users = {s.path for s in texts.steps if s.verb == "follow" and s.rest.split(" ")[0] in blocks}
+    return bool(users) and all(_for_two(texts, user) for user in users)
 
 
 def _too_heavy_for_two(texts: Texts, step: Step) -> bool:

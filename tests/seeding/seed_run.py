@@ -50,6 +50,7 @@ KINDS: tuple[Seeds, ...] = (
     order.guard_on_after_restore,
     order.isolation_dropped,
     order.one_isolation_dropped,
+    order.one_isolation_dropped_unopened,
     order.isolated_too_late,
     order.proof_not_given,
     order.proof_dropped,
@@ -76,6 +77,7 @@ KINDS: tuple[Seeds, ...] = (
     words.count_of_none,
     words.wrong_kind,
     words.designation_wrong,
+    words.standard_wrong,
     words.date_wrong,
     words.revision_dropped,
     words.machine_wrong,
@@ -218,26 +220,33 @@ def generated(numbers: Iterable[int]) -> list[Texts]:
     ]
 
 
-def run(
-    folders: Iterable[Texts],
-    sites: int,
-    kinds: Iterable[Seeds] = KINDS,
-    progress: Callable[[str], None] = lambda words: None,
-) -> Result:
-    """Seed each kind of defect into each folder, at `sites` places spread over all its places."""
-    result = Result({title_of(kind): Tally() for kind in kinds})
-    for texts in folders:
-        result.originals += 1
-        changed, _ = texts.apply(Edit({}, frozenset(), frozenset()))
-        result.clean += [f"{texts.title}: {said}" for said, _ in find(changed, texts.pictures)]
-        for kind in kinds:
-            edits = list(kind(texts))
-            for edit in spread(edits, sites):
-                result.tallies[title_of(kind)].add(judge(kind.__name__, texts, edit))
-        for reason, count in texts.skipped.items():
-            result.skipped[reason] += count
-        progress(texts.title)
+def run_folder(texts: Texts, sites: int) -> Result:
+    """Seed each kind of defect into one folder, at `sites` places spread over all its places."""
+    result = Result({title_of(kind): Tally() for kind in KINDS}, originals=1)
+    unchanged, _ = texts.apply(Edit({}, frozenset(), frozenset()))
+    result.clean += [f"{texts.title}: {said}" for said, _ in find(unchanged, texts.pictures)]
+    for kind in KINDS:
+        for edit in spread(list(kind(texts)), sites):
+            result.tallies[title_of(kind)].add(judge(kind.__name__, texts, edit))
+    result.skipped.update(texts.skipped)
     return result
+
+
+def together(results: Iterable[Result]) -> Result:
+    """Return the counts of several folders as one."""
+    whole = Result({title_of(kind): Tally() for kind in KINDS})
+    for one in results:
+        whole.originals += one.originals
+        whole.clean += one.clean
+        whole.skipped.update(one.skipped)
+        for title, tally in one.tallies.items():
+            mine = whole.tallies[title]
+            mine.seeded += tally.seeded
+            mine.found += tally.found
+            mine.right_rule += tally.right_rule
+            mine.right_place += tally.right_place
+            mine.missed += tally.missed
+    return whole
 
 
 def spread(edits: list[Edit], most: int) -> list[Edit]:

@@ -207,17 +207,25 @@ def wrong_kind(texts: Texts) -> Iterator[Edit]:
 
 
 def designation_wrong(texts: Texts) -> Iterator[Edit]:
-    """A fastener's designation that no standard gives: M7.5, grade 8.7, ISO 4763."""
+    """A fastener's designation has a size or a grade that no standard gives: M6.7, 8.7."""
     for one in texts.of_block("fasteners"):
         line = texts.files[one.path][one.line]
         for old, new in (
             (r"\bM(\d+)(?=[× ])", r"M\g<1>.7"),
             (r"(\d) 8\.8(?= |$)", r"\1 8.7"),
-            (r"ISO (\d{4})(?=[ -])", r"ISO 9\1"),
         ):
             changed = re.sub(old, new, line, count=1)
             if changed != line:
                 yield _line(one.path, one.line, changed, "bad-designation")
+
+
+def standard_wrong(texts: Texts) -> Iterator[Edit]:
+    """A fastener's standard is mistyped: ISO 94762 for ISO 4762."""
+    for one in texts.of_block("fasteners"):
+        line = texts.files[one.path][one.line]
+        changed = re.sub(r"ISO (\d{4})(?=[ -])", r"ISO 9\1", line, count=1)
+        if changed != line:
+            yield _line(one.path, one.line, changed, "bad-designation")
 
 
 def date_wrong(texts: Texts) -> Iterator[Edit]:
