@@ -45,12 +45,14 @@ system-test:
 
 # The stamps: nothing is installed again until a lock, pyproject.toml or the environment changes.
 $(VENV)/.run-ready: requirements.lock pyproject.toml $(VENV)/pyvenv.cfg
-	$(INSTALL) --require-hashes -r requirements.lock
-	$(INSTALL) --no-deps --no-build-isolation --no-index --editable .
+	@echo 'Installing the libraries into $(VENV): a minute or two.'
+	@$(INSTALL) --require-hashes -r requirements.lock
+	@$(INSTALL) --no-deps --no-build-isolation --no-index --editable .
 	@touch $@
 
 $(VENV)/.test-ready: requirements-dev.lock $(VENV)/.run-ready
-	$(INSTALL) --require-hashes -r requirements.lock -r requirements-dev.lock
+	@echo 'Installing what the tests need: another minute.'
+	@$(INSTALL) --require-hashes -r requirements.lock -r requirements-dev.lock
 	@touch $@
 
 # Looked at every time; a good environment stays untouched and so sets off nothing.
