@@ -87,9 +87,12 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _add_check(commands: Commands[argparse.ArgumentParser]) -> None:
-    check = commands.add_parser("check", help="say what is wrong in the files, and write nothing")
+    check = commands.add_parser("check", help="say what is wrong in the files")
     check.add_argument(
         "paths", nargs="*", metavar="PATH", help="files or folders (default: procedures, or here)"
+    )
+    check.add_argument(
+        "--fix", action="store_true", help="write the changes into the files that findings offer"
     )
     _add_format(check)
     check.set_defaults(run=_lazy("check"))

@@ -9,7 +9,8 @@ from __future__ import annotations
 import argparse
 import os
 import shlex
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from compiler.exit_codes import CLEAN, WRONG_USE
@@ -29,7 +30,32 @@ def check(arguments: argparse.Namespace, terminal: Terminal) -> int:
         if not os.path.isdir(path) and path.suffix.lower() != ".proc":
             terminal.say(f"{path} is no file of steps. Those end in .proc.")
             return WRONG_USE
+    found = _check_all(paths, terminal)
+    if isinstance(found, Found) and arguments.fix:
+        if not _write_fixes(found, terminal):
+            return WRONG_USE
+        found = _check_all(paths, terminal)
+    if not isinstance(found, Found):
+        return found
+    return report(found.findings, found.sources.get, terminal)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What was found in all the files that were asked for, and their texts.
+
+    `own` are the findings in those files themselves, without what held them up elsewhere.
+    """
+
+    findings: Sequence[Finding]
+    own: Sequence[Finding]
+    sources: Mapping[str, SourceFile]
+
+
+def _check_all(paths: Sequence[Path], terminal: Terminal) -> Found | int:
+    """Check the paths, folder by folder; an exit code when one of them cannot be meant."""
     findings: list[Finding] = []
+    own: list[Finding] = []
     sources: dict[str, SourceFile] = {}
     for root, wanted in _by_project(paths).items():
         checked = check_folder(root, terminal)
@@ -44,7 +70,24 @@ def check(arguments: argparse.Namespace, terminal: Terminal) -> int:
             return WRONG_USE
         sources.update(checked.sources)
         findings += _of_files(checked, wanted) if wanted else checked.findings
-    return report(findings, sources.get, terminal)
+        named = {checked.root + file for file in wanted}
+        own += [f for f in checked.findings if not named or f.span.file in named]
+    return Found(findings, own, sources)
+
+
+def _write_fixes(found: Found, terminal: Terminal) -> bool:
+    """Write the changes that findings offer and say each; False when a file cannot be written."""
+    from compiler.mending import mend
+
+    try:
+        changes = mend(found.own, found.sources.get)
+    except OSError as error:
+        terminal.say(f"{error.filename} cannot be written: {error.strerror}.")
+        return False
+    for change in changes:
+        terminal.say(f"{change.place}  {change.before!r} is now {change.after!r}")
+    terminal.say(f"Changed {len(changes)} places." if len(changes) != 1 else "Changed 1 place.")
+    return True
 
 
 def _read(checked: Checked) -> set[str]:

@@ -44,6 +44,7 @@ ORDER = (
         "reporting",
         "tool_answer",
         "starters",
+        "mending",
         "watching",
         "commands",
         "cli",
@@ -74,6 +75,7 @@ LIBRARY_HOMES = {
 TOUCHES_DISK = (
     "cli",
     "starters",
+    "mending",
     "watching",
     "pipeline",
     "load",
