@@ -103,7 +103,9 @@ def _question(ctx: Context, id: str, step: QuestionStep, items: tuple[str, ...])
     if step.answers:
         answers = tuple(answer_text(answer) for answer in step.answers)
         return Field(id, "choice", label, choices=answers, items=items)
-    return Field(id, "yes-no", label, items=items)
+    # What has to be confirmed holds the work up when it is not so; a question may go either way.
+    wanted = ("yes",) if step.kind == "confirm" else ()
+    return Field(id, "yes-no", label, items=items, pass_choices=wanted)
 
 
 def answer_text(answer: str) -> str:

@@ -208,6 +208,8 @@ class Labels:
                 "verdict_below": "below the limit",
                 "verdict_above": "above the limit",
                 "verdict_unread": "This is no number.",
+                "not_confirmed": "Do not go on.",
+                "ends_here": "The work ends at step {n}.",
             }
         )
     )

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Browser, Dialog, Locator, Page, expect
 
-from browser.support import Site, Watched, watched
+from browser.support import Site, Watched, watched, write_site
+from browser.worlds import world
+from compiler.emit.html import page_jobs
 
 pytestmark = pytest.mark.browser
 
@@ -150,7 +155,7 @@ def test_a_reading_opens_one_way_and_shuts_the_other(bench: Page) -> None:
 def test_half_the_readings_do_not_choose_a_way(demo: Watched) -> None:
     """The way that is for good readings opens alone only when all of them are there."""
     page = demo.open("procedures/coupling-check.html")
-    arm = page.locator(".arm[data-answers~='out'], .arm[data-answers~='in']").first
+    arm = page.locator('.arm[data-answers*="out"], .arm[data-answers*="in"]').first
     field = page.locator(f".field[data-field='{arm.get_attribute('data-when')}']")
     inputs = field.locator("input").all()
     assert len(inputs) > 1
@@ -262,3 +267,54 @@ def test_a_memory_that_fails_breaks_nothing(
         expect(page.locator("#count")).to_contain_text("1 of")
         page.get_by_label("P-60", exact=True).check()
         assert not step(page, "Remove the cover").is_visible()
+
+
+def test_any_round_that_asks_for_an_arm_opens_it(browser: Browser, tmp_path: Path) -> None:
+    """A plate that is bad in round three stops the work, whatever the others are."""
+    text = """\
+## file: job.proc
+procedure plates "Look at the plates"
+  revision A 2026-11-02
+  parts
+    plate[1..4] "plate"
+  repeat for each p in plate  shown once
+    clean plate[p]
+    ask plate-ok "Is it whole?"
+    if plate-ok is no
+      stop "Tell the shift lead."
+  "Close the frame."
+"""
+    site = write_site(page_jobs(*world(text, tmp_path)), tmp_path / "out")
+    with watched(browser, site) as watching:
+        page = watching.open("procedures/plates.html")
+        stop = step(page, "Stop the work here")
+        later = step(page, "Close the frame")
+        answers = page.locator("fieldset.choices")
+        for number in range(4):
+            answers.nth(number).get_by_label("Yes").check()
+        expect(stop).to_be_hidden()
+        expect(later).not_to_have_class(re.compile("beyond"))
+        answers.nth(2).get_by_label("No").check()
+        expect(stop).to_be_visible()
+        expect(page.locator(".which")).to_have_text(["plate 3"])
+        expect(later).to_have_class(re.compile("beyond"))
+        expect(page.locator("#count")).to_contain_text("The work ends at step")
+        expect(page.locator(".verdict").first).to_have_text("")
+
+
+def test_lines_of_a_long_step_are_ticked_one_by_one(demo: Watched) -> None:
+    """A lock hung and a proof made are ticked each; the number stands for all of them."""
+    page = demo.open("procedures/pump-isolation.html")
+    long = page.locator(".step").filter(has=page.locator(".lines.ticked")).first
+    lines, own = long.locator(".lines input"), long.locator("input[data-step]")
+    for number in range(lines.count()):
+        expect(own).not_to_be_checked()
+        lines.nth(number).check()
+    expect(own).to_be_checked()
+    lines.first.uncheck()
+    expect(own).not_to_be_checked()
+    long.locator("label.box").click()
+    expect(lines.first).to_be_checked()
+    page.reload()
+    expect(lines.first).to_be_checked()
+    expect(own).to_be_checked()

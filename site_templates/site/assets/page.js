@@ -41,14 +41,32 @@
     if (step && box.dataset.step) step.classList.toggle("is-done", box.checked);
   }
 
+  const linesOf = (step) => all(".lines input", step);
+
+  // The tick of a step stands for its lines: it ticks them all, and is set when they all are.
+  function tickAlong(box) {
+    const step = box.closest(".step");
+    const along = box.dataset.step ? linesOf(step).filter((line) => line.checked !== box.checked)
+      : all("[data-step]", step).filter((own) => own.checked !== linesOf(step).every((line) => line.checked));
+    for (const other of step ? along : []) {
+      other.checked = !other.checked;
+      setTick(other);
+    }
+  }
+
+  function setTick(box) {
+    if (box.checked) state.ticks[tickKey(box)] = true;
+    else delete state.ticks[tickKey(box)];
+    paintTick(box);
+  }
+
   for (const box of all("[data-step], [data-tick]")) {
     box.checked = Boolean(state.ticks[tickKey(box)]);
     paintTick(box);
     box.addEventListener("change", function () {
-      if (box.checked) state.ticks[tickKey(box)] = true;
-      else delete state.ticks[tickKey(box)];
+      setTick(box);
+      if (box.dataset.step || box.closest(".lines")) tickAlong(box);
       keep();
-      paintTick(box);
       progress();
     });
   }
@@ -56,15 +74,16 @@
   function progress() {
     const count = document.getElementById("count");
     if (!count) return;
-    const open = steps.filter(shown);
+    const open = steps.filter((box) => shown(box) && !box.closest(".beyond"));
     const done = open.filter((box) => box.checked).length;
-    count.textContent = words.progress.replace("{n}", String(done)).replace("{all}", String(open.length));
+    const stop = body.classList.contains("ended") && all(".arm.asked .step.stop .number")[0];
+    count.textContent = stop ? words.ends_here.replace("{n}", stop.textContent) : words.progress.replace("{n}", String(done)).replace("{all}", String(open.length));
     document.querySelector(".progress .fill").style.width = open.length ? (100 * done) / open.length + "%" : "0";
   }
 
   const next = document.getElementById("next");
   if (next) next.addEventListener("click", function () {
-    const box = steps.find((candidate) => shown(candidate) && !candidate.checked);
+    const box = steps.find((one) => shown(one) && !one.checked && !one.closest(".beyond"));
     const target = box ? box.closest(".step") : document.querySelector(".after") || document.getElementById("main");
     target.scrollIntoView({ block: "center" });
     if (box) box.focus({ preventScroll: true });
@@ -83,7 +102,7 @@
 
   function showModel() {
     for (const element of all("[data-models]")) {
-      const models = element.dataset.models.split("|");
+      const models = JSON.parse(element.dataset.models);
       element.hidden = state.model !== "" && !models.includes(state.model);
     }
     progress();
@@ -122,6 +141,8 @@
 
   // --- Entries -----------------------------------------------------------------------------------
 
+  const MEASURED = ["number", "torque"];
+
   function number(text) {
     const clean = text.trim().replace(",", ".");
     return /^[-+]?(\d+\.?\d*|\.\d+)$/.test(clean) ? Number(clean) : NaN;
@@ -129,9 +150,9 @@
 
   function judge(field, text) {
     if (text.trim() === "") return "";
-    if (field.dataset.kind === "choice") {
+    if (!MEASURED.includes(field.dataset.kind)) {
       if (!field.dataset.pass) return "";
-      return field.dataset.pass.split("|").includes(text) ? "in" : "out";
+      return JSON.parse(field.dataset.pass).includes(text) ? "in" : "out";
     }
     const value = number(text);
     if (Number.isNaN(value)) return "unread";
@@ -141,36 +162,54 @@
     return low || high ? "in" : "";
   }
 
-  function verdict(field) {
-    const measured = ["number", "torque"].includes(field.dataset.kind);
-    const found = [], answers = [], numbers = [];
-    const inputs = all("[data-value]", field);
-    for (const input of inputs) {
-      if (input.type === "radio") {
-        if (!input.checked) continue;
-        answers.push(input.value);
-        found.push(judge(field, input.value));
-        continue;
-      }
+  // A field in a repeat that is shown once is entered for each of its rounds.
+  function rounds(field) {
+    const groups = all(".readings, fieldset.choices", field);
+    return (groups.length ? groups : [field]).map((group) => {
+      const name = group.querySelector(".round, legend");
+      return { name: name && groups.length > 1 ? name.textContent : "", inputs: all("[data-value]", group) };
+    });
+  }
+
+  function ofRound(field, round) {
+    const picked = round.inputs.filter((input) => input.type === "radio");
+    if (picked.length) {
+      const answer = (picked.find((input) => input.checked) || { value: "" }).value;
+      return { name: round.name, answer: answer, result: judge(field, answer), settled: true };
+    }
+    const measured = MEASURED.includes(field.dataset.kind);
+    const found = [], numbers = [];
+    for (const input of round.inputs) {
       const one = measured ? judge(field, input.value) : "";
       input.classList.toggle("in", one === "in");
       input.classList.toggle("out", ["below", "above", "unread"].includes(one));
       found.push(one);
       if (measured && input.value.trim() !== "") numbers.push(number(input.value));
     }
-    if (measured && numbers.length && numbers.length === inputs.length && !numbers.some(Number.isNaN)) {
+    const whole = numbers.length === round.inputs.length;
+    if (measured && numbers.length && whole && !numbers.some(Number.isNaN)) {
       found.push(within(field.dataset.sumLow, field.dataset.sumHigh, numbers.reduce((a, b) => a + b, 0)));
       found.push(within(field.dataset.spreadLow, field.dataset.spreadHigh, Math.max(...numbers) - Math.min(...numbers)));
     }
-    const worst = found.find((one) => one && one !== "in") || found.find(Boolean) || "";
+    const result = found.find((one) => one && one !== "in") || found.find(Boolean) || "";
+    // Half the readings can only tell that something is out; what cannot be read tells nothing.
+    const settled = result !== "unread" && (result !== "in" || whole);
+    return { name: round.name, answer: "", result: result, settled: settled };
+  }
+
+  function verdict(field) {
+    const seen = rounds(field).map((round) => ofRound(field, round));
+    const results = seen.map((round) => round.result).filter(Boolean);
+    const worst = results.find((one) => one !== "in") || results[0] || "";
     const output = field.querySelector(".verdict");
     if (output) {
-      output.textContent = worst ? words["verdict_" + worst] : "";
+      const confirmed = field.dataset.kind === "yes-no";
+      const text = confirmed ? { out: words.not_confirmed }[worst] : words["verdict_" + worst];
+      output.textContent = text || "";
       output.className = "verdict " + (worst === "in" ? "in" : worst ? "out" : "");
     }
-    // Half the readings can only tell that something is out; what cannot be read tells nothing.
-    const settled = worst !== "in" || !measured || numbers.length === inputs.length;
-    openArms(field.dataset.field, answers[0] || "", settled && worst !== "unread" ? worst : "");
+    openArms(field.dataset.field, seen);
+    showEnd();
   }
 
   // Sums and differences of decimal readings carry a binary rounding error far below any reading.
@@ -182,18 +221,53 @@
     return low || high ? "in" : "";
   }
 
-  function openArms(name, answer, result) {
-    const said = [answer, result, ["above", "below"].includes(result) ? "out" : ""].filter(Boolean);
-    for (const arm of all(".arm[data-when]")) {
-      if (arm.dataset.when !== name) continue;
-      const taken = arm.dataset.answers.split("|").some((wanted) => said.includes(wanted));
-      arm.classList.toggle("closed", said.length > 0 && !taken);
-      const otherwise = arm.parentElement.querySelector(":scope > .arm.otherwise");
-      if (otherwise) {
-        const any = all(":scope > .arm[data-when]:not(.closed)", arm.parentElement).length > 0;
-        otherwise.classList.toggle("closed", said.length > 0 && any);
+  function saidIn(round) {
+    const result = round.settled ? round.result : "";
+    return [round.answer, result, ["above", "below"].includes(result) ? "out" : ""].filter(Boolean);
+  }
+
+  // An arm is open when any round asks for it, and while one is not known yet.
+  function openArms(name, seen) {
+    const known = seen.filter((round) => saidIn(round).length);
+    for (const fork of all(".fork")) {
+      const arms = all(":scope > .arm", fork).filter((arm) => arm.dataset.when === name);
+      if (!arms.length) continue;
+      const whole = known.length === seen.length;
+      const left = new Set(known);
+      for (const arm of arms) {
+        const wanted = JSON.parse(arm.dataset.answers);
+        const asking = known.filter((round) => saidIn(round).some((one) => wanted.includes(one)));
+        for (const round of asking) left.delete(round);
+        setArm(arm, whole, asking);
       }
+      const otherwise = fork.querySelector(":scope > .arm.otherwise");
+      if (otherwise) setArm(otherwise, whole, Array.from(left));
     }
+  }
+
+  // Where an answer leads to a stop, nothing after it is done, however the page goes on below.
+  function showEnd() {
+    const stops = all(".arm.asked .step.stop");
+    const stop = stops.find((step) => !step.closest(".arm.closed"));
+    for (const step of steps.map((box) => box.closest(".step"))) {
+      const after = stop && stop !== step
+        && Boolean(stop.compareDocumentPosition(step) & Node.DOCUMENT_POSITION_FOLLOWING);
+      step.classList.toggle("beyond", Boolean(after));
+    }
+    body.classList.toggle("ended", Boolean(stop));
+    progress();
+  }
+
+  function setArm(arm, whole, asking) {
+    arm.classList.toggle("closed", whole && !asking.length);
+    arm.classList.toggle("asked", asking.length > 0);
+    let which = arm.querySelector(":scope > .heading > .which");
+    if (!which) {
+      which = document.createElement("span");
+      which.className = "which";
+      arm.querySelector(":scope > .heading").append(which);
+    }
+    which.textContent = asking.map((round) => round.name).filter(Boolean).join(", ");
   }
 
   for (const input of all("[data-value]")) {
