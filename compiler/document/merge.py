@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
 from typing import TypeAlias, TypeVar
 
 from compiler.document.masses import with_masses, without_masses
@@ -29,32 +30,50 @@ _T = TypeVar("_T")
 def merge(bodies: Bodies) -> tuple[NodeView, ...]:
     """Return one body made of one a model.
 
-    Nodes are the same when they have the same id; the order of the walk-throughs is kept. `models`
+    Nodes are the same when they have the same id; the order of each walk-through is kept. `models`
     of a node is empty when it stands on all models of what surrounds it.
     """
     models = tuple(bodies)
     made: list[NodeView] = []
-    for id in _order([[node.id for node in body] for body in bodies.values()]):
-        here = {model: node for model, body in bodies.items() for node in body if node.id == id}
-        made += _merged(here, models)
+    for place in _places(bodies):
+        made += _merged(place.nodes, models)
     return tuple(made)
 
 
-def _order(ids: Sequence[Sequence[str]]) -> list[str]:
-    """Return all ids in an order that keeps each sequence's own as far as they agree.
+@dataclass(slots=True)
+class _Place:
+    """One place in the merged order: a node, on the models that come to it there."""
 
-    An id that only a later sequence has goes right behind the one it follows there.
+    id: str
+    nodes: dict[str, NodeView]
+
+
+def _places(bodies: Bodies) -> list[_Place]:
+    """Return places in an order that is each model's own, whichever of them is read.
+
+    What two models do in another order stands once for each of them, at its own place: a cover that
+    comes off first on one model must never be shown as coming off last.
     """
-    order: list[str] = []
-    for sequence in ids:
-        at = 0
-        for id in sequence:
-            if id in order:
-                at = order.index(id) + 1
-            else:
-                order.insert(at, id)
-                at += 1
-    return order
+    places: list[_Place] = []
+    for model, body in bodies.items():
+        places = _woven(places, model, body)
+    return places
+
+
+def _woven(places: list[_Place], model: str, body: Sequence[NodeView]) -> list[_Place]:
+    """Return the places with one more model: at those it shares, and at new ones of its own."""
+    known, own = [place.id for place in places], [node.id for node in body]
+    woven: list[_Place] = []
+    at = mine = 0
+    for block in SequenceMatcher(None, known, own, autojunk=False).get_matching_blocks():
+        woven += places[at : block.a]
+        woven += (_Place(node.id, {model: node}) for node in body[mine : block.b])
+        for offset in range(block.size):
+            place = places[block.a + offset]
+            place.nodes[model] = body[block.b + offset]
+            woven.append(place)
+        at, mine = block.a + block.size, block.b + block.size
+    return woven
 
 
 @dataclass(frozen=True, slots=True)

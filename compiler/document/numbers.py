@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from compiler.document.model import (
     BranchView,
@@ -20,17 +20,21 @@ from compiler.wording.headings import undoes_text
 
 @dataclass(slots=True)
 class _Counter:
-    """Counts within one section. Views of one id for several models share their number."""
+    """Counts within one section. Views of one id for several models share their number.
+
+    They stand behind one another; where models do things in another order they do not, and then
+    each has a number of its own.
+    """
 
     prefix: str
     last: int = 0
-    given: dict[str, str] = field(default_factory=dict)
+    current: str = ""
 
     def number(self, id: str) -> str:
-        if id not in self.given:
+        if id != self.current:
             self.last += 1
-            self.given[id] = f"{self.prefix}{self.last}"
-        return self.given[id]
+            self.current = id
+        return f"{self.prefix}{self.last}"
 
 
 def numbered(
@@ -127,9 +131,11 @@ def steps_of(body: Sequence[NodeView]) -> tuple[StepView, ...]:
 
 def numbers_of(body: Sequence[NodeView]) -> dict[str, str]:
     """Return the number of every step and section by its id."""
-    return {
-        node.id: node.number for node in _every(body) if isinstance(node, StepView | SectionView)
-    }
+    found: dict[str, str] = {}
+    for node in _every(body):
+        if isinstance(node, StepView | SectionView):
+            found.setdefault(node.id, node.number)
+    return found
 
 
 def with_number(why: WhyView, numbers: Mapping[str, str]) -> WhyView:
