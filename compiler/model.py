@@ -427,7 +427,20 @@ class Judged:
     text: Prose
 
 
-When: TypeAlias = StateIs | WasDone | Judged
+@dataclass(frozen=True, slots=True)
+class StillSo:
+    """`NAME is still off`: what a way back finds not undone yet. No author writes it.
+
+    `state` is the word for it: off, aside, open, supported, out, slackened, disconnected, isolated,
+    in, drained, away, or the state of a condition.
+    """
+
+    span: Span
+    subject: Selection
+    state: str
+
+
+When: TypeAlias = StateIs | WasDone | StillSo | Judged
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

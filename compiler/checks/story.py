@@ -10,7 +10,7 @@ from compiler.checks.replay import Way
 from compiler.checks.replay.way import Choice
 from compiler.checks.subject import Job
 from compiler.findings.model import Finding, Label
-from compiler.model import Judged, Selection, StateIs, WasDone, When
+from compiler.model import Judged, Selection, StateIs, StillSo, WasDone, When
 from compiler.source import Span
 from compiler.walk.assembly import Unit
 
@@ -143,6 +143,10 @@ def when_words(when: When) -> str:
             members = ", ".join(map(str, when.subject.members))
             chosen = f"[{members}]" if members else ""
             return f"{_name(when.subject.key)}{chosen} was {when.deed}"
+        case StillSo():
+            members = ", ".join(map(str, when.subject.members))
+            chosen = f"[{members}]" if members else ""
+            return f"{_name(when.subject.key)}{chosen} is still {when.state}"
         case Judged():
             return f"“{''.join(map(_part_words, when.text.parts))}”"
 

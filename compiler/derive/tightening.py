@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal
 
 from compiler.model import Amount, AnyThing, Fastener, Stage, Tool
 from compiler.trade.torque import adapter_setting
@@ -22,17 +23,33 @@ def own_phrases(act: Act) -> tuple[WalkPhrase, ...]:
 def stages_of(fastener: Fastener, act: Act) -> tuple[Stage, ...]:
     """Return the stages: those of the fastener, or the one value that the line itself gives.
 
-    () when nothing is measured: hand-tight, snug, or nothing said.
+    () when nothing is measured: hand-tight, snug, until something is seen, or nothing said.
     """
-    for phrase in own_phrases(act):
-        if phrase.word in ("hand-tight", "snug"):
-            return ()
-        for operand in phrase.operands if phrase.word in ("to", "") else ():
-            if isinstance(operand, Amount) and operand.low.dimension == "torque":
-                return (Stage(operand.span, "torque", operand),)
-    if fastener.tightening is None or fastener.tightening.how != "torque":
+    said = own_phrases(act)
+    if any(phrase.word in ("hand-tight", "snug") for phrase in said):
+        return ()
+    given = given_amount(said)
+    if given is not None:
+        kind: Literal["torque", "angle"] = "torque" if is_torque(given) else "angle"
+        return (Stage(given.span, kind, given),)
+    until = any(phrase.word == "until" for phrase in said)
+    if until or fastener.tightening is None or fastener.tightening.how != "torque":
         return ()
     return fastener.tightening.stages
+
+
+def given_amount(phrases: Iterable[WalkPhrase]) -> Amount | None:
+    """Return the torque or angle that a line itself gives; None when it gives none."""
+    for phrase in phrases:
+        for operand in phrase.operands if phrase.word in ("to", "") else ():
+            if isinstance(operand, Amount) and operand.low.dimension in ("torque", "angle"):
+                return operand
+    return None
+
+
+def is_torque(amount: Amount) -> bool:
+    """Return whether an amount is a torque, and not an angle to turn by."""
+    return amount.low.dimension == "torque"
 
 
 def is_by_hand(fastener: Fastener, act: Act) -> bool:

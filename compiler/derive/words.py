@@ -15,6 +15,7 @@ from compiler.model import (
     Selection,
     StateIs,
     Step,
+    StillSo,
     Tool,
     WasDone,
     When,
@@ -109,6 +110,10 @@ def condition_words(
             members = [m for m in when.subject.members if isinstance(m, str)]
             named = with_members(name_of_key(things, when.subject.key), members)
             return f"{named} was {when.deed}"
+        case StillSo():
+            members = [m for m in when.subject.members if isinstance(m, str)]
+            named = with_members(name_of_key(things, when.subject.key), members)
+            return f"{named} is still {when.state}"
         case StateIs():
             if when.kind == "condition":
                 return f"{name_of_key(things, when.subject)} is {when.state.replace('-', ' ')}"

@@ -113,7 +113,8 @@ class _Undoing:
         if other:
             deeds.state = state.with_statuses(_touched(deeds))
         nodes: list[StepNode] = []
-        for stage in stages(deeds):
+        # What is done only if something is still off is one step: after its first stage it is on.
+        for stage in stages(deeds) if job.when is None else (Stage("", deeds),):
             if nodes and not walker.tally.count(self.step.span):
                 break
             nodes.append(self._stage(job, stage, nodes))

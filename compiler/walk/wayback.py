@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from compiler.model import Energy, Extras, Selection, Step, WasDone
+from compiler.model import Energy, Extras, Selection, Step, StillSo
 from compiler.walk.assembly import Assembly, Unit, Units
 from compiler.walk.deeds import Done
 from compiler.walk.nodes import Deed
@@ -51,7 +51,7 @@ class Job:
 
     units: Units
     entry: Entry
-    when: WasDone | None
+    when: StillSo | None
     name: str = ""
 
 
@@ -200,14 +200,46 @@ def _is_seat_job(assembly: Assembly, start: State, now: State, unit: Unit) -> bo
 
 
 def _job(assembly: Assembly, start: State, now: State, unit: Unit, entry: Entry) -> Job:
-    status, target = now.status(unit, assembly), start.status(unit, assembly)
-    here = status is not None and target is not None
-    settled = here and not _differs(assembly, unit, status, target)  # type: ignore[arg-type]
-    if not entry.conditional and not settled:
+    target = start.status(unit, assembly)
+    possible = [s for s in (now.status(unit, assembly), now.maybe.get(unit)) if s is not None]
+    differing = [s for s in possible if target and _differs(assembly, unit, s, target)]
+    if not differing or (not entry.conditional and len(differing) == len(possible)):
         return Job((unit,), entry, None)
     span = entry.done.act.span
     members = (unit[1],) if unit[1] else ()
-    return Job((unit,), entry, WasDone(span, Selection(span, unit[0], members), "removed"))
+    words = [word for status in differing for word in still(status)]
+    # A part that is off on one path is put back, whatever else is so on another.
+    word = next((word for word in words if word in ("off", "aside")), words[0])
+    return Job((unit,), entry, StillSo(span, Selection(span, unit[0], members), word))
+
+
+def still(status: Status) -> tuple[str, ...]:
+    """Return the words for how a thing is: `off`, `slackened`, `isolated`; more for a part."""
+    match status:
+        case PartState():
+            return _part_still(status)
+        case FastenerState():
+            return ("slackened" if status.hold in ("hand", "slackened") else status.hold,)
+        case LineState():
+            return ("aside" if status.connected else "disconnected",)
+        case EnergyState():
+            return ("isolated" if status.isolated else "live",)
+        case AidState():
+            return ("in" if status.inside else "out",)
+        case FluidState():
+            return ("filled" if status.filled else "drained",)
+        case ConditionState():
+            return (status.state.replace("-", " "),)
+
+
+def _part_still(status: PartState) -> tuple[str, ...]:
+    so = {
+        status.seat: status.seat != "fitted",
+        "open": status.opened,
+        "supported": status.supported,
+        "away": status.place is not None,
+    }
+    return tuple(word for word, is_so in so.items() if is_so) or ("fitted",)
 
 
 def _merged(assembly: Assembly, jobs: Iterable[Job]) -> list[Job]:
@@ -234,7 +266,7 @@ def _together(assembly: Assembly, one: Job, other: Job) -> bool:
     return one.entry.step is other.entry.step and all(isinstance(t, Energy) for t in things)
 
 
-def _both(one: Job, other: Job) -> WasDone | None:
+def _both(one: Job, other: Job) -> StillSo | None:
     if one.when is None or other.when is None:
         return None
     members = (*one.when.subject.members, *other.when.subject.members)

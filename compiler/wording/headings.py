@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from compiler.model import Judged, MeasureStep, QuestionStep, StateIs, WasDone, When
+from compiler.model import Judged, MeasureStep, QuestionStep, StateIs, StillSo, WasDone, When
 from compiler.walk.nodes import Origin, RepeatNode, SectionNode, Target
 from compiler.wording import english
 from compiler.wording.checks import is_question, subject
@@ -35,6 +35,10 @@ def condition(voice: Voice, when: When, records: Records) -> Line:
         members = tuple(m for m in when.subject.members if isinstance(m, str))
         named = noun(voice, Target(when.subject.key, members))
         return line(named.words, " were " if named.many else " was ", when.deed)
+    if isinstance(when, StillSo):
+        members = tuple(m for m in when.subject.members if isinstance(m, str))
+        named = noun(voice, Target(when.subject.key, members))
+        return line(named.words, " are still " if named.many else " is still ", when.state)
     if when.kind == "condition":
         named = noun(voice, Target(when.subject))
         return line(named.words, " is “", when.state.replace("-", " "), "”")

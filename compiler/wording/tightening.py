@@ -38,7 +38,12 @@ def tighten_lines(
     if by_hand:
         turned = "" if by_hand == "by hand" else with_tool
         return (paragraph(sentence("tighten ", named.words, rest, turned, " ", by_hand), after),)
-    stages = _stages(thing, given)
+    if given is not None and given.low.dimension != "torque":
+        by = measure(voice, given)
+        turned_by = sentence("turn ", named.words, " ", by, " further", rest, with_tool)
+        return (paragraph(turned_by, after),)
+    until = given is None and any(p.word == "until" for p in said)
+    stages = () if until else _stages(thing, given)
     if not stages:
         return (paragraph(sentence("tighten ", named.words, rest, with_tool), after),)
     made = _stage_lines(voice, thing, target, named, stages, rest)

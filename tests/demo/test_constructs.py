@@ -24,7 +24,9 @@ NOT_IN_SYNTAX = {
     "File.lost_words": "only a file with a line that cannot be read has any",
 }
 
-NOT_IN_MODEL: dict[str, str] = {}
+NOT_IN_MODEL: dict[str, str] = {
+    "StillSo": "only the way back of a branch asks it, which the walk works out",
+}
 
 NO_SUCH_CLAUSE = {
     ("condition", "only-for"): "the grammar lets nothing stand after the title of a condition",
@@ -54,7 +56,8 @@ def test_every_node_field_and_word_of_the_syntax_is_used() -> None:
 
 
 def test_every_class_field_and_word_of_the_model_is_used() -> None:
-    assert demo.unused(m, demo.model_objects()) == set(NOT_IN_MODEL)
+    unused = {name.partition(".")[0] for name in demo.unused(m, demo.model_objects())}
+    assert unused == set(NOT_IN_MODEL)
 
 
 def test_every_clause_is_said_of_every_kind_of_thing_that_may_have_it() -> None:

@@ -442,3 +442,27 @@ def test_a_star_in_a_rectangle_goes_from_corner_to_opposite_corner() -> None:
     first, second, *_ = star_order(4)
     assert spots[first][0] != spots[second][0]
     assert spots[first][1] != spots[second][1]
+
+
+def test_an_angle_on_the_line_asks_for_no_torque() -> None:
+    """Sentence, field, drawing and table say the same: a turn further, and no torque wrench."""
+    text = """\
+procedure a "A"
+  revision A 2026-01-01
+  parts
+    cover "cover"
+  fasteners
+    nut 4 × M10 ISO 4032 8  holds cover  torque 40 N·m
+  starts with nut slackened
+  tighten nut to 90 deg
+  tighten nut until "the gap is even"
+  tighten nut to 40 N·m
+"""
+    (found,) = compiled(text).library().documents
+    angle, until, torque = steps(found.body)
+    assert [plain(line) for line in angle.lines] == [
+        "Turn the four M10 hexagon nuts 90° further with a 16 mm spanner."
+    ]
+    assert (angle.fields, angle.diagrams, until.fields, until.diagrams) == ((), (), (), ())
+    assert [field.kind for field in torque.fields] == ["torque"]
+    assert [row.step_numbers for row in found.torques] == [("3",)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from compiler.model import Judged, Prose, Selection, StateIs, WasDone, When
+from compiler.model import Judged, Prose, Selection, StateIs, StillSo, WasDone, When
 
 _YES_NO = frozenset({"yes", "no"})
 _READINGS = frozenset({"in", "above", "below"})
@@ -77,6 +77,8 @@ def _meaning(when: When) -> tuple[str, str]:
             return f"“{_text(when.text)}”", "yes"
         case WasDone():
             return f"{_selected(when.subject)} was {when.deed}", "yes"
+        case StillSo():
+            return f"{_selected(when.subject)} is still {when.state}", "yes"
 
 
 def _text(prose: Prose) -> str:

@@ -22,7 +22,7 @@ from compiler.checks.replay.way import (
     merged,
     past_of,
 )
-from compiler.model import EndState, MeasureStep, QuestionStep, StateIs, WasDone, When
+from compiler.model import EndState, MeasureStep, QuestionStep, StateIs, StillSo, WasDone, When
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.change import act_on
 from compiler.walk.nodes import (
@@ -39,6 +39,7 @@ from compiler.walk.nodes import (
 )
 from compiler.walk.start import initial_state
 from compiler.walk.state import ConditionState, State
+from compiler.walk.wayback import still
 
 _STOPS = frozenset({Deed.STOP, Deed.HAND_OVER})
 Ways: TypeAlias = tuple[Way, ...]
@@ -120,6 +121,10 @@ class _Run:
                 return status.state == when.state if isinstance(status, ConditionState) else None
             case WasDone():
                 return self.was_done(when, way)
+            case StillSo():
+                members = [m for m in when.subject.members if isinstance(m, str)]
+                units = self.assembly.units(when.subject.key, members)
+                return any(self.is_still(way, unit, when.state) for unit in units)
             case _:
                 return way.facts.says(when)
 
@@ -131,6 +136,10 @@ class _Run:
         if not units or any((unit, when.deed) in way.blurred for unit in units):
             return way.facts.says(when)
         return False
+
+    def is_still(self, way: Way, unit: Unit, state: str) -> bool:
+        status = way.state.status(unit, self.assembly)
+        return status is not None and state in still(status)
 
     # --- Steps --------------------------------------------------------------------------------
 
