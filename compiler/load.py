@@ -64,6 +64,8 @@ class Folder:
             return PictureInfo("other", problem="it lies outside of the folder that is compiled")
         if path not in self.pictures:
             return self._absent(path)
+        if _leads_out(self.root, path):
+            return PictureInfo("other", problem="it is a link that leads out of the folder")
         suffix = PurePosixPath(path).suffix.lower()
         try:
             size = (self.root / path).stat().st_size
@@ -86,6 +88,11 @@ class Folder:
         return PictureInfo("missing", near=near[0] if near else "")
 
 
+def _leads_out(root: Path, path: str) -> bool:
+    """Return whether a path below the folder is, or goes over, a link to somewhere else."""
+    return not (root / path).resolve().is_relative_to(root.resolve())
+
+
 class _PictureBytes(Mapping[str, bytes]):
     """Reads a picture when it is wanted; an unreadable one is as good as not there."""
 
@@ -94,7 +101,8 @@ class _PictureBytes(Mapping[str, bytes]):
         self._paths = paths
 
     def __getitem__(self, path: str) -> bytes:
-        if path not in self._paths:
+        # What is shown is copied into the output: never a file that the folder does not hold.
+        if path not in self._paths or _leads_out(self._root, path):
             raise KeyError(path)
         try:
             return (self._root / path).read_bytes()

@@ -46,6 +46,11 @@ class Written:
     removed: int = 0
 
 
+FOLDERS = frozenset({"site", "sheets", "lists", "data"})
+"""What a build writes to. A record that names anything else is not believed: it is only a file, and
+believing it would take away what somebody else put there."""
+
+
 def folders_written(folder: Path) -> frozenset[str]:
     """Return the names of what this tool wrote directly in `folder`; empty in any other folder."""
     return frozenset(_recorded_folders(_read_record(folder)))
@@ -236,7 +241,7 @@ def _foreign(path: Path) -> OutputRefused:
 
 
 def _recorded_folders(record: Mapping[str, Kept]) -> set[str]:
-    return {path.split("/", 1)[0] for path in record}
+    return {path.split("/", 1)[0] for path in record} & FOLDERS
 
 
 def _read_record(out: Path) -> dict[str, Kept]:

@@ -53,7 +53,7 @@ def action(work: Work, step: syntax.Action) -> model.ActionStep:
     """Return an action; what it names wrongly is left out of it."""
     verb = _verb(work, step.verb)
     base = join(step.verb.text, _first_target(step))
-    shared = common(work, step.trailer, step.attachments, base, step.span)
+    shared = common(work, step.trailer, step.attachments, base, step.span, by_model=True)
     ctx = work.ctx
     targets = _targets(ctx, step, verb)
     said = phrases(ctx, verb.effect, step.phrases, _state_names(ctx, step, verb))

@@ -38,12 +38,17 @@ def common(
     attachments: Sequence[syntax.Attachment],
     base: str,
     span: Span,
+    *,
+    by_model: bool = False,
 ) -> Common:
     """Return what every step has. `base` is what its id is made of when it has no name.
 
-    `work` is narrowed to the models of the step already.
+    `work` is narrowed to the models of the step already. `by_model` tells that lines with other
+    values for a model are read elsewhere; a step that cannot have them says so.
     """
     ctx = work.ctx
+    if not by_model:
+        _refuse_overrides(work, attachments)
     only_for = named_models(ctx.report, trailer.only_for, ctx.models, ctx.scope.lost)
     lines = [line for line in attachments if not isinstance(line, syntax.OverrideLine)]
     return Common(
@@ -58,6 +63,18 @@ def common(
         recorded=trailer.recorded,
         by=role_key(work, trailer.by) if trailer.by is not None else "",
     )
+
+
+def _refuse_overrides(work: Work, attachments: Sequence[syntax.Attachment]) -> None:
+    """Find lines that would be lost: a limit that one model alone has must never be dropped."""
+    for line in attachments:
+        if isinstance(line, syntax.OverrideLine):
+            work.ctx.report.add(
+                "wrong-kind",
+                line.span,
+                "Only an action, such as `set` or `tighten`, can have other values for a model.",
+                hint="Write the step once for each model, and `only for` and the model at its end.",
+            )
 
 
 def narrowed(work: Work, trailer: syntax.Trailer) -> Work:

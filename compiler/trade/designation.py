@@ -160,12 +160,20 @@ class _Word:
         return Problem(self.start, self.end, message, hint)
 
 
+_MANY_DIGITS = re.compile(r"\d{9}")
+
+
 def parse_designation(text: str) -> tuple[Designation, tuple[Problem, ...]]:
     """Take a designation apart. Never raises; what cannot be read is told with its place."""
     words = [
         _Word(_CROSS.sub(r"\1", found.group()), found.start(), found.end())
         for found in _WORD.finditer(text)
     ]
+    endless = next((word for word in words if _MANY_DIGITS.search(word.text)), None)
+    if endless is not None:
+        hint = "Look at the digits."
+        problem = endless.problem("This number has more digits than any size has.", hint)
+        return Designation(text=text, kind="fastener"), (problem,)
     found, problems = _Found(), list[Problem]()
     rest = _standard(words, found, problems)
     at = 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import json
 import os
+import shutil
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -284,3 +285,17 @@ def test_the_mode_of_files_follows_the_umask(tmp_path: Path) -> None:
         os.umask(before)
     assert (tmp_path / "site").stat().st_mode & 0o777 == 0o755
     assert (tmp_path / "site/index.html").stat().st_mode & 0o777 == 0o644
+
+
+def test_a_record_that_names_the_folders_of_others_is_not_believed(tmp_path: Path) -> None:
+    write_outputs(tmp_path, [ready("site/a.txt", b"a")])
+    record = tmp_path / ".witnessmark.json"
+    text = record.read_text(encoding="utf-8")
+    record.write_text(text.replace("site/a.txt", "notes/mine.txt"), encoding="utf-8")
+    shutil.rmtree(tmp_path / "site")
+    notes = tmp_path / "notes" / "mine.txt"
+    notes.parent.mkdir()
+    notes.write_bytes(b"kept")
+    write_outputs(tmp_path, [ready("site/b.txt", b"b")])
+    assert notes.read_bytes() == b"kept"
+    assert folders_written(tmp_path) == {"site"}

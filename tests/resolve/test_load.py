@@ -235,3 +235,17 @@ def test_a_drawing_that_runs_or_fetches_something_is_refused(inside: str, reason
 )
 def test_what_is_no_drawing_is_refused(data: bytes, reason: str) -> None:
     assert reason in picture_problem("svg", data)
+
+
+@pytest.mark.parametrize("name", ["a.png", "a.mp4"])
+def test_a_link_to_a_file_elsewhere_is_not_shown(tmp_path: Path, name: str) -> None:
+    """What is shown is copied into the output, so a link must not bring in any file there is."""
+    outside, inside = tmp_path / "outside", tmp_path / "inside"
+    outside.mkdir()
+    inside.mkdir()
+    (outside / name).write_bytes(b"secret")
+    (inside / name).symlink_to(outside / name)
+    folder = load_folder(inside)
+    assert "leads out" in folder.probe(name).problem
+    with pytest.raises(KeyError):
+        folder.picture_bytes[name]
