@@ -64,11 +64,21 @@ def _opened(job: Job, moment: Moment) -> Iterator[Unit]:
             yield from (u for u in assembly.load(unit)[1:] if _is_guard(job, moment, u))
         elif moment.doing.act.deed is Deed.UNDO:
             yield from (u for u in assembly.held.get(unit, ()) if _comes_free(job, moment, u))
+        elif moment.doing.act.deed is Deed.SLACKEN:
+            # A joint that leaks is open, long before its last bolt is out.
+            yield from (u for u in assembly.held.get(unit, ()) if _is_vessel(job, moment, u))
 
 
 def _is_guard(job: Job, moment: Moment, unit: Unit) -> bool:
     part = job.assembly.part(unit)
     return part is not None and bool(part.guards) and moment.before.state.part(unit).seat != "off"
+
+
+def _is_vessel(job: Job, moment: Moment, unit: Unit) -> bool:
+    """Return whether a part that keeps an energy in is in its place."""
+    part = job.assembly.part(unit)
+    on = part is not None and moment.before.state.part(unit).seat == "fitted"
+    return on and part is not None and any(_is_energy(job, key) for key in part.contains)
 
 
 def _comes_free(job: Job, moment: Moment, unit: Unit) -> bool:
@@ -141,7 +151,10 @@ def _given_back(subject: Subject) -> Iterator[Told]:
                     why = kept[0][1].format(energy=name)
                     message = f"{name} is given back here, but {{what}}, which {why}, is {how}"
                     hint = f"Put {unit_words(job, away)} back before the `restore` line."
-                    if how == "open":
+                    if away != unit and isinstance(job.things[away[0]], Fastener):
+                        hint = f"Tighten it before the `restore` line: `tighten {away[0]}`."
+                        hint = hint.replace(away[0], job.things[away[0]].name)
+                    elif how == "open":
                         hint = f"Close it before the `restore` line: `close {thing.name}`."
                     labels = touched(
                         job, moment, away, f"since here {unit_words(job, away)} is {_short(how)}"
@@ -166,4 +179,10 @@ def _is_open(job: Job, moment: Moment, unit: Unit) -> tuple[str, Unit]:
     for carrier in job.assembly.chain(unit)[1:] if thing.guards else ():
         if state.part(carrier).seat == "off":
             return f"off with {unit_words(job, carrier)}, which carries it", carrier
-    return "open" if part.opened else "", unit
+    if part.opened:
+        return "open", unit
+    if any(_is_energy(job, key) for key in thing.contains):
+        for holder in job.assembly.holders.get(unit, ()):
+            if state.fastener(holder).hold != "tight":
+                return f"held by {unit_words(job, holder)}, which is not tight", holder
+    return "", unit

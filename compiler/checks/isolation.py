@@ -9,15 +9,46 @@ from collections.abc import Iterator
 
 from compiler.checks.moments import moments_of, told_at, touched, units_in
 from compiler.checks.story import Told, tell
-from compiler.checks.subject import Subject
+from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding
 from compiler.model import Energy
+from compiler.source import Span
 from compiler.trade.isolation import LOCKING_OUT
 from compiler.walk.isolate import STORED
 from compiler.walk.nodes import Deed
 
 _CLAUSES = {Deed(word): clause for clause, word in LOCKING_OUT}
 _DOES = {Deed.DISCHARGE: "let out", Deed.VERIFY: "proved dead"}
+
+
+def isolation_not_said(subject: Subject) -> Iterator[Finding]:
+    """Find energies that are isolated while the machine does not say where, or how it is proved."""
+    told: set[tuple[Span, str]] = set()
+    for job, moment in moments_of(subject, Deed.ISOLATE, Deed.VERIFY):
+        for unit in units_in(job, moment):
+            found = _not_said(job, unit[0], moment.doing.act.deed)
+            if found is None or (found.span, found.message) in told:
+                continue
+            told.add((found.span, found.message))
+            yield found
+
+
+def _not_said(job: Job, key: str, deed: Deed) -> Finding | None:
+    thing = job.things[key]
+    if not isinstance(thing, Energy):
+        return None
+    if deed is Deed.VERIFY and not thing.verify:
+        what, line = "how it is proved dead", '`verify "gauge PI-7 reads zero"`'
+    elif deed is Deed.ISOLATE and not thing.isolate_at and thing.kind not in STORED:
+        what, line = "at which device", '`isolate at "switch Q3 on panel P2"`'
+    else:
+        return None
+    return Finding(
+        "isolation-not-said",
+        thing.span,
+        f"{thing.name} is isolated in {job.procedure.name}, but nothing says {what}.",
+        hint=f"Write it under {thing.name}, as it is at the machine, for example {line}.",
+    )
 
 
 def isolation_order(subject: Subject) -> Iterator[Finding]:

@@ -9,11 +9,11 @@ from compiler.checks.moments import moments_of, told_at, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
-from compiler.findings.model import Finding
-from compiler.model import Amount
+from compiler.findings.model import Finding, Label
+from compiler.model import Aid, Amount, Tool
 from compiler.trade.units import Quantity, format_quantity
 from compiler.walk.assembly import Unit
-from compiler.walk.nodes import Deed
+from compiler.walk.nodes import Deed, Target
 
 USUAL_LIMIT = Quantity(Fraction(25), "kg", "25")
 """What one person lifts at most when the shop says nothing. Common practice, no source; 23 kg is
@@ -45,6 +45,39 @@ def _free(subject: Subject) -> Iterator[Told]:
             if moment.doing.act.deed is Deed.UNDO:
                 free.add(known)
             yield _told(job, moment, unit, _mass_words(part.mass), limit, people)
+
+
+def lifts_too_little(subject: Subject) -> Iterator[Finding]:
+    """Find parts that hang on lifting gear which is made for less."""
+    yield from tell(_overloaded(subject))
+
+
+def _overloaded(subject: Subject) -> Iterator[Told]:
+    for job, moment in moments_of(subject, Deed.SUPPORT):
+        for unit in units_in(job, moment):
+            part = job.assembly.part(unit)
+            if part is None or part.mass is None:
+                continue
+            mass = part.mass.high or part.mass.low
+            for gear in _gear(job, moment):
+                # Gear named more than once (`2 ×` slings) shares the load; the least of it counts.
+                if gear.lifts is not None and mass.si > gear.lifts.si * gear.total:
+                    rating = format_quantity(gear.lifts)
+                    message = (
+                        f"{{what}} ({_mass_words(part.mass)}) hangs on {gear.name} here, which "
+                        f"lifts {rating}"
+                    )
+                    hint = "Take gear that is rated for it, and look at the rating on its plate."
+                    labels = (Label(gear.span, "its rating is given here"),)
+                    yield told_at(job, moment, unit, "lifts-too-little", message, hint, *labels)
+
+
+def _gear(job: Job, moment: Moment) -> Iterator[Tool | Aid]:
+    for phrase in moment.doing.act.phrases:
+        for operand in phrase.operands if phrase.word == "with" else ():
+            thing = job.things.get(operand.key) if isinstance(operand, Target) else None
+            if isinstance(thing, Tool | Aid):
+                yield thing
 
 
 def _coming_free(job: Job, moment: Moment) -> Iterator[Unit]:

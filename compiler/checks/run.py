@@ -7,9 +7,9 @@ from typing import TypeAlias
 
 from compiler.checks.crib import tool_not_in_shop, tool_not_used
 from compiler.checks.energy import guard_off_live, live_with_guard_off
-from compiler.checks.isolation import isolation_order
+from compiler.checks.isolation import isolation_not_said, isolation_order
 from compiler.checks.leftover import left_over
-from compiler.checks.lifting import unsupported
+from compiler.checks.lifting import lifts_too_little, unsupported
 from compiler.checks.messages import no_avoidance
 from compiler.checks.order import already_so, in_the_way, not_in_yet
 from compiler.checks.reached import never_reached
@@ -27,8 +27,10 @@ Check: TypeAlias = Callable[[Subject], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     guard_off_live,
     live_with_guard_off,
+    isolation_not_said,
     isolation_order,
     no_avoidance,
+    lifts_too_little,
     unsupported,
     in_the_way,
     not_in_yet,

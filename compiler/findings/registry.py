@@ -79,6 +79,8 @@ _ALL = (
     _warning(
         "safety", "no-avoidance", "a safety message that does not say how to avoid the danger"
     ),
+    _error("energy", "isolation-not-said", "nothing says where, or how it is proved dead"),
+    _error("lifting", "lifts-too-little", "a part hangs on gear that is made for less"),
     _error("lifting", "unsupported", "a heavy part comes free, or goes in, with nothing under it"),
     _error("order", "in-the-way", "a part comes out or goes in behind another that is in place"),
     _error("order", "not-in-yet", "a fastener is turned that is not in, or holds nothing yet"),
