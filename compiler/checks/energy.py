@@ -163,7 +163,8 @@ def _given_back(subject: Subject) -> Iterator[Told]:
 
 
 def _short(how: str) -> str:
-    return how.partition(" ")[0]
+    """Return how a thing is in a word or two, for the label at the step that made it so."""
+    return "only put in" if how.startswith("held by") else how.partition(" ")[0]
 
 
 def _is_open(job: Job, moment: Moment, unit: Unit) -> tuple[str, Unit]:

@@ -166,7 +166,7 @@ def _tolerance(
     allowed = Expected(
         frozenset((value.dimension, "ratio")), "a tolerance", "±10 %", positive=False
     )
-    plus = quantity(report, lit.plus, allowed, unit)
+    plus = quantity(report, lit.plus, allowed, lit.minus.unit or unit)
     minus = quantity(report, lit.minus, allowed, unit)
     if plus is None or minus is None:
         return None

@@ -50,7 +50,8 @@ def turns(value: Fraction) -> str:
 
 def second_text(voice: Voice, quantity: Quantity) -> str:
     """Return the quantity in the shop's second unit, '' when it has none."""
-    if quantity.dimension in _NEVER_DUAL:
+    # Kelvin is written for a rise: as a temperature it would come out far below zero.
+    if quantity.dimension in _NEVER_DUAL or quantity.unit == "K":
         return ""
     other = dual(quantity, voice.units, voice.second_units)
     return format_quantity(other) if other is not None else ""
@@ -129,12 +130,19 @@ def measured(voice: Voice, quantity: Quantity) -> Measure:
 
 def limit_line(voice: Voice, limit: Limit) -> Line:
     """Return a limit as it follows `must be`: `at most 0.05 mm`, `between 1 mm and 2 mm`."""
-    low = measure(voice, limit.low)
+    low = _limit_measure(voice, limit, limit.low)
     if limit.relation == "between" and limit.high is not None:
-        return line("between ", low, " and ", measure(voice, limit.high))
+        return line("between ", low, " and ", _limit_measure(voice, limit, limit.high))
     if limit.relation == "about":
         return line(low)
     return line(f"{limit.relation} ", low)
+
+
+def _limit_measure(voice: Voice, limit: Limit, amount: Amount) -> Measure:
+    """Return an end of a limit. A difference of temperatures has no zero to convert from."""
+    if limit.scope == "spread" and amount.low.dimension == "temperature":
+        return Measure(amount_text(amount))
+    return measure(voice, amount)
 
 
 def limit_text(limit: Limit) -> str:

@@ -466,3 +466,24 @@ procedure a "A"
     assert (angle.fields, angle.diagrams, until.fields, until.diagrams) == ((), (), (), ())
     assert [field.kind for field in torque.fields] == ["torque"]
     assert [row.step_numbers for row in found.torques] == [("3",)]
+
+
+def test_a_difference_of_temperatures_is_not_converted_as_a_temperature() -> None:
+    text = """\
+procedure a "A"
+  revision A 2026-01-01
+  tools
+    probe thermometer "probe"
+  measure even "Temperature along the plate" with probe
+    at 3 points
+    each at most 60 degC
+    spread at most 3 degC
+## file: shop.proc
+shop s "S"
+  units degC
+  second units degF
+"""
+    (found,) = compiled(text).library().documents
+    said = " ".join(plain(line) for line in steps(found.body)[0].lines)
+    assert "60 °C (140 °F)" in said
+    assert "3 °C (" not in said
