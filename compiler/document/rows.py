@@ -163,7 +163,7 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
         wrench=_wrench(wrench),
         drive=line.drive_tool,
         setting=format_quantity(line.setting) if line.setting is not None else "",
-        remarks=_remarks(line),
+        remarks=_remarks(line, has_crib=ctx.world.shop is not None),
         models=(),
         step_numbers=tuple(numbers[id] for id in ids if id in numbers),
     )
@@ -191,13 +191,13 @@ def _window(ctx: Context, line: TorqueLine) -> Measure | None:
     return Measure(from_to(low.text, high.text), second)
 
 
-def _remarks(line: TorqueLine) -> tuple[str, ...]:
+def _remarks(line: TorqueLine, *, has_crib: bool) -> tuple[str, ...]:
     made: list[str] = []
     if line.left_hand:
         made.append(LABELS.left_hand)
     if line.from_house:
         made.append(LABELS.from_house)
-    if not line.wrench:
+    if has_crib and not line.wrench:
         made.append(LABELS.no_wrench)
     return tuple(made)
 

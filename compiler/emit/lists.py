@@ -64,7 +64,8 @@ def _whole_folder(library: Library) -> list[OutputJob]:
 
 
 def _tool_row(tool: ToolView) -> tuple[str, ...]:
-    here = "no" if tool.missing else "yes"
+    # Without a shop file nobody knows; a tool that the procedure brings along is no crib's.
+    here = "no" if tool.missing else "yes" if tool.anchor else ""
     models, whys = _join(tool.models), _whys(tool.whys)
     return (tool.text, tool.detail, tool.tag, str(tool.count), here, models, whys)
 
