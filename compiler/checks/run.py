@@ -15,7 +15,7 @@ from compiler.checks.order import already_so, in_the_way, not_in_yet
 from compiler.checks.reached import never_reached
 from compiler.checks.single_use import used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
-from compiler.checks.tightness import missing_torque
+from compiler.checks.tightness import adapter_setting, missing_torque
 from compiler.checks.writing import long_sentence, vague_words
 from compiler.derive.lists import Derived
 from compiler.findings.model import Finding
@@ -39,6 +39,7 @@ CHECKS: tuple[Check, ...] = (
     left_over,
     never_reached,
     missing_torque,
+    adapter_setting,
     tool_not_in_shop,
     tool_not_used,
     long_sentence,

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from compiler.checks.subject import Job, Subject
-from compiler.derive.tightening import own_phrases, stages_of
+from compiler.derive.tightening import adapter_of, own_phrases, stages_of
 from compiler.findings.model import Finding, Label
-from compiler.model import Amount, Fastener
+from compiler.model import Amount, Fastener, Tool
 from compiler.source import Span
 from compiler.walk.assembly import turns
 from compiler.walk.flat import flat_acts
@@ -36,6 +37,45 @@ def missing_torque(subject: Subject) -> Iterator[Finding]:
             labels=(Label(fastener.span, f"{fastener.name} is declared here"),),
             hint=f"Give {fastener.name} the torque of the machine's manual, for example "
             "`torque 9 N·m`; where no wrench is asked for, write `hand-tight` or `snug`.",
+        )
+
+
+def adapter_setting(subject: Subject) -> Iterator[Finding]:
+    """Find adapters that change what the wrench must be set to, while nobody can say to what."""
+    for job in subject.jobs:
+        wrenches = {line.key: line.wrench for line in job.derived.torques}
+        for flat in flat_acts(job.walk):
+            adapter = adapter_of(job.things, flat.act)
+            if adapter is None or abs(math.cos(math.radians(adapter.angle))) < _SQUARE:
+                continue
+            for fastener in _tightened(job, flat.act):
+                wrench = job.things.get(wrenches.get(fastener.key, ""))
+                if isinstance(wrench, Tool) and stages_of(fastener, flat.act):
+                    yield from _unknown_length(flat.act, adapter.tool, wrench)
+
+
+_SQUARE = 1e-6
+"""Cosine of an angle so near to 90 degrees that the adapter changes nothing."""
+
+
+def _unknown_length(act: Act, adapter: Tool, wrench: Tool) -> Iterator[Finding]:
+    lacking = [
+        f"{tool.name} has no `{clause}`"
+        for tool, clause, length in (
+            (adapter, "extends", adapter.extends),
+            (wrench, "length", wrench.length),
+        )
+        if length is None
+    ]
+    if lacking:
+        yield Finding(
+            "adapter-setting",
+            act.span,
+            f"{adapter.name} makes {wrench.name} longer, so it must be set to less than the "
+            f"torque. To how much cannot be worked out: {' and '.join(lacking)}.",
+            labels=tuple(Label(t.span, f"{t.name} is declared here") for t in (adapter, wrench)),
+            hint="Give them (`extends 40 mm`, `length 280 mm`), measured from drive to drive and from drive to hand; or set it "
+            "square to the wrench, where it changes nothing: `at 90 deg`.",
         )
 
 

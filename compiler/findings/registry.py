@@ -61,6 +61,7 @@ _ALL = (
     _error("values", "quantity-sanity", "a value that cannot be, or limits the wrong way round"),
     _error("values", "bad-date", "a day that is not in the calendar"),
     _error("tightening", "missing-torque", "a fastener is tightened, but nothing says how tight"),
+    _error("tightening", "adapter-setting", "an adapter changes the setting, but to what is open"),
     _error("tools", "tool-not-in-shop", "a tool is needed that the crib does not have"),
     _warning("tools", "tool-not-used", "a procedure lists a tool that none of its steps uses"),
     _error("files", "picture-missing", "a picture that is not there"),

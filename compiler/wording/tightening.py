@@ -6,12 +6,13 @@ from collections.abc import Sequence as Many
 from dataclasses import replace
 
 from compiler.model import Amount, Fastener, Sequence, Stage
+from compiler.trade.units import Quantity
 from compiler.walk.nodes import Act, Target, WalkPhrase
 from compiler.wording import english
 from compiler.wording.nouns import Noun, name_of, noun
 from compiler.wording.operands import operands, phrase, phrases
 from compiler.wording.text import Line, Piece, line, paragraph, sentence
-from compiler.wording.values import amount_text, measure
+from compiler.wording.values import amount_text, measure, measured
 from compiler.wording.voice import Voice, count_meant
 
 _TO = ("to", "hand-tight", "snug", "")
@@ -48,6 +49,12 @@ def tighten_lines(
         return (paragraph(sentence("tighten ", named.words, rest, with_tool), after),)
     made = _stage_lines(voice, thing, target, named, stages, rest)
     return (*made[:-1], paragraph(made[-1], after))
+
+
+def wrench_setting(voice: Voice, setting: Quantity) -> Line:
+    """Return what the wrench is set to where an adapter changes it, before the torque is named."""
+    shown = measured(voice, setting)
+    return sentence("set the torque wrench to ", shown, ", because the adapter changes its length")
 
 
 def _given_amount(phrases: Many[WalkPhrase]) -> Amount | None:

@@ -487,3 +487,23 @@ shop s "S"
     said = " ".join(plain(line) for line in steps(found.body)[0].lines)
     assert "60 °C (140 °F)" in said
     assert "3 °C (" not in said
+
+
+def test_an_adapter_is_set_before_the_torque_is_named() -> None:
+    """T·L / (L + E): 40 · 400 / 440 (US Army TM 9-254, fig. 46)."""
+    text = """\
+procedure a "A"
+  revision A 2026-01-01
+  starts with nut slackened
+  parts
+    flange "flange"
+  fasteners
+    nut 4 × M10 ISO 4032 8  holds flange  torque 40 N·m
+  tools
+    wrench   torque-wrench 20..100 N·m  drive 1/2 in  accuracy 4 %  length 400 mm
+    crowfoot crowfoot 16 mm  drive 1/2 in  extends 40 mm
+  tighten nut with wrench via crowfoot
+"""
+    (found,) = compiled(text).library().documents
+    first, *_ = [plain(line) for line in steps(found.body)[0].lines]
+    assert first.startswith("Set the torque wrench to 36.4 N·m")
