@@ -74,8 +74,9 @@ def _unknown_length(act: Act, adapter: Tool, wrench: Tool) -> Iterator[Finding]:
             f"{adapter.name} makes {wrench.name} longer, so it must be set to less than the "
             f"torque. To how much cannot be worked out: {' and '.join(lacking)}.",
             labels=tuple(Label(t.span, f"{t.name} is declared here") for t in (adapter, wrench)),
-            hint="Give them (`extends 40 mm`, `length 280 mm`), measured from drive to drive and from drive to hand; or set it "
-            "square to the wrench, where it changes nothing: `at 90 deg`.",
+            hint="Give them (`extends 40 mm`, `length 280 mm`), measured from drive to drive and "
+            "from drive to hand; or set it square to the wrench, where it changes nothing: "
+            "`at 90 deg`.",
         )
 
 
