@@ -13,6 +13,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pint
 
 _INCH = Fraction(254, 10_000)
 _POUND = Fraction(45_359_237, 100_000_000)
@@ -203,11 +207,10 @@ def _from_pint(text: str) -> Unit | None:
     """Look a unit up in pint, for those outside the table; pint is loaded only then."""
     if not text or len(text) > 24 or not text.replace("/", "").replace("_", "").isalpha():
         return None
-    import pint
-
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
+    if text in _MISREAD:
+        return None
     try:
-        base = registry.Quantity(1, text).to_base_units()
+        base = _registry().Quantity(1, text).to_base_units()
     except Exception:
         # pint raises many kinds for text that is no unit, some of them its parser's own.
         return None
@@ -215,6 +218,19 @@ def _from_pint(text: str) -> Unit | None:
     if dimension is None or not isinstance(base.magnitude, int | float):
         return None
     return Unit(text, dimension, Fraction(str(base.magnitude)))
+
+
+_MISREAD = frozenset({"ton", "tons", "Min", "Mm", "a", "rd", "cwt", "ps", "kn"})
+"""Spellings that pint takes for something else than a shop means: a US ton, a million inches, an
+are. Whoever writes one is asked what is meant."""
+
+
+@cache
+def _registry() -> pint.UnitRegistry[float]:
+    """Return pint's definitions, read once: that takes a third of a second."""
+    import pint
+
+    return pint.UnitRegistry()
 
 
 def nearest_units(text: str) -> tuple[str, ...]:

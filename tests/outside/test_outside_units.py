@@ -208,3 +208,9 @@ def test_a_no_break_space_stands_before_the_unit() -> None:
     """SI brochure: a space before the unit symbol, but none before ° of an angle."""
     assert format_quantity(Quantity(Fraction(20), "Nm", "20")) == "20\N{NO-BREAK SPACE}N·m"
     assert format_quantity(Quantity(Fraction(90), "deg", "90")) == "90°"
+
+
+@pytest.mark.parametrize("spelling", ["ton", "Min", "a", "cwt"])
+def test_a_spelling_that_pint_means_otherwise_is_asked_for(spelling: str) -> None:
+    """A US ton of 907 kg, a million inches, an are, a US hundredweight (pint's own definitions)."""
+    assert find_unit(spelling) is None
