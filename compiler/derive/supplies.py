@@ -142,6 +142,8 @@ def _needs(
                 yield from _fastener(things, thing, act, target, named)
             case Fluid():
                 yield from _fluid(thing, act, drained)
+            case Consumable():
+                yield _consumable(thing, _why(things, step, act))
             case _:
                 pass
     for phrase in act.phrases:

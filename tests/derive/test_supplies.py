@@ -80,3 +80,8 @@ def test_as_needed_is_one_line() -> None:
     found = parts(lists(body))
     assert "cloth?" not in found
     assert len(found["cloth"].reasons) == 2
+
+
+def test_a_consumable_that_is_itself_applied() -> None:
+    found = parts(lists('apply locker to "the thread"'))
+    assert found["thread locker"].kind == "consumable"
