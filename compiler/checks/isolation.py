@@ -46,7 +46,7 @@ def _not_said(job: Job, key: str, deed: Deed) -> Finding | None:
     return Finding(
         "isolation-not-said",
         thing.span,
-        f"{thing.name} is isolated in {job.procedure.name}, but nothing says {what}.",
+        f"{thing.name} is isolated by a procedure, but nothing says {what}.",
         hint=f"Write it under {thing.name}, as it is at the machine, for example {line}.",
     )
 

@@ -225,7 +225,7 @@ def proof_not_given(texts: Texts) -> Iterator[Edit]:
                 used = _opened(texts, energy.name, "")
                 names = frozenset({energy.name, *used})
                 changes = texts.drop(energy.path, number)
-                yield Edit(changes, frozenset({"opened-live"}), names)
+                yield Edit(changes, frozenset({"isolation-not-said"}), names)
 
 
 def proof_dropped(texts: Texts) -> Iterator[Edit]:

@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from seed_run import Result, Tally, Verdict
 
 GAPS = {
-    "proof_not_given": "No rule asks for a `verify` line: `isolate` writes the proof out all the "
-    "same, but cannot say how it is done.",
     "one_isolation_dropped_unopened": "`restore` leaves out what was not isolated without a word. "
     "Nobody is put at risk by what is opened, but two lines of one text disagree.",
     "standard_wrong": "A standard that the tables do not have is let through, as they do not have "
