@@ -60,8 +60,9 @@ def _overloaded(subject: Subject) -> Iterator[Told]:
                 continue
             mass = part.mass.high or part.mass.low
             for gear in _gear(job, moment):
-                # Gear named more than once (`2 ×` slings) shares the load; the least of it counts.
-                if gear.lifts is not None and mass.si > gear.lifts.si * gear.total:
+                # How many the crib owns says nothing of how many are on the load, and two slings
+                # at an angle carry less than twice one: the rating of one counts.
+                if gear.lifts is not None and mass.si > gear.lifts.si:
                     rating = format_quantity(gear.lifts)
                     message = (
                         f"{{what}} ({_mass_words(part.mass)}) hangs on {gear.name} here, which "
