@@ -33,7 +33,10 @@ def _again(subject: Subject) -> Iterator[Told]:
                 hint = f"Fit a new one to the new carrier: `fit new {thing.name}`."
                 yield told_at(job, moment, unit, "used-again", message, hint)
                 continue
-            past = state.part(unit).past if isinstance(thing, Part) else state.fastener(unit).past
+            now = state.part(unit) if isinstance(thing, Part) else state.fastener(unit)
+            if now.new and "renewed" in now.past:
+                continue
+            past = now.past
             old = any(
                 isinstance(t, Target) and t.key == unit[0] and t.age == "old" for t in targets
             )

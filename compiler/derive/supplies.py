@@ -31,8 +31,8 @@ _ORDER: Mapping[Kind, int] = {
     "fluid": 4,
     "consumable": 5,
 }
-_NEW_BY = frozenset({Deed.FIT, Deed.CONNECT, Deed.TRANSFER})
-_PUT_IN = frozenset({Deed.START, Deed.LOCK})
+_NEW_BY = frozenset({Deed.FIT, Deed.CONNECT, Deed.TRANSFER, Deed.RENEW})
+_PUT_IN = frozenset({Deed.START, Deed.LOCK, Deed.RENEW})
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +156,8 @@ def _needs(
 
 
 def _is_new(act: Act, target: Target) -> bool:
+    if act.deed is Deed.RENEW:
+        return act.new_part
     return act.new_part or target.age == "new"
 
 
@@ -180,9 +182,9 @@ def _new_thing(kind: Kind, thing: AnyThing, target: Target, named: str) -> _Need
 def _fastener(
     things: Mapping[str, AnyThing], thing: Fastener, act: Act, target: Target, named: str
 ) -> Iterator[_Need]:
-    if act.deed in _PUT_IN:
-        if _is_new(act, target):
-            yield _new_thing("fastener", thing, target, named)
+    if act.deed in _PUT_IN and _is_new(act, target):
+        yield _new_thing("fastener", thing, target, named)
+    if act.deed in (Deed.START, Deed.LOCK):
         if thing.thread == "with" and isinstance(
             stuff := things.get(thing.thread_with), Consumable
         ):

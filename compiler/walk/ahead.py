@@ -18,12 +18,16 @@ _UNDOES = frozenset({Effect.REMOVE, Effect.SLACKEN, Effect.REPLACE})
 
 @dataclass(frozen=True, slots=True)
 class Ahead:
-    """The rest of a body after one block of it, and what comes after that body."""
+    """The rest of a body after one block of it, and what comes after that body.
+
+    `key` is that of the procedure that the body belongs to.
+    """
 
     body: tuple[Block, ...] = ()
     at: int = 0
     then: Ahead | None = None
     model: str = ""
+    key: str = ""
 
     def steps(self) -> Iterator[Step]:
         """Yield the next steps in the order of the file."""

@@ -133,6 +133,12 @@ def _moved(s: Status, act: Act) -> Status:
     return replace(s, place=places[0])
 
 
+def _renewed(s: Status) -> Status:
+    if not isinstance(s, PartState | FastenerState | LineState):
+        return s
+    return replace(s, new=True, past=_past(s.past, new=True))
+
+
 def _checked(s: Status, *, bled: bool) -> Status:
     if not isinstance(s, FluidState):
         return s
@@ -145,6 +151,7 @@ _CHANGES: Mapping[Deed, _Change] = {
     Deed.TIGHTEN: _fastener(_tighten),
     Deed.REMOVE: _part(_remove),
     Deed.FIT: _part(_fit),
+    Deed.RENEW: lambda s, act: _renewed(s),
     Deed.TRANSFER: _part(lambda s, act: replace(s, seat="fitted", past=_past(s.past, "fitted"))),
     Deed.SUPPORT: _part(lambda s, act: replace(s, supported=True)),
     Deed.LET_GO: _part(lambda s, act: replace(s, supported=False)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Protocol
 
 from compiler.model import Fastener
 from compiler.source import Span
@@ -16,6 +17,14 @@ from compiler.walk.state import State, Status
 
 Phrases = tuple[WalkPhrase, ...]
 Generals = tuple[tuple[str, frozenset[str]], ...]
+
+
+class PutsBack(Protocol):
+    """Tells how a unit that is off is put back further down: '', 'new' or 'the same'."""
+
+    def puts_back(self, unit: Unit) -> str:
+        """Return how."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +49,8 @@ class Deeds:
     """The acts of one step so far, and the state they lead to.
 
     `general` tells the members that a general body speaks of in general, the first and all: an
-    implied target that is just the first becomes "each". `ahead` is what the author says later.
+    implied target that is just the first becomes "each". `ahead` is what the author says later,
+    `later` tells how what is off is put back there.
     """
 
     assembly: Assembly
@@ -49,6 +59,7 @@ class Deeds:
     verb: Verb | None = None
     ahead: Ahead = field(default_factory=Ahead)
     general: Generals = ()
+    later: PutsBack | None = None
     acts: list[Act] = field(default_factory=list)
     done: list[Done] = field(default_factory=list)
 

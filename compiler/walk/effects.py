@@ -16,6 +16,7 @@ from compiler.walk.assembly import Unit
 from compiler.walk.deeds import Deeds, Meant, Phrases
 from compiler.walk.isolate import discharge, isolate, restore, verify
 from compiler.walk.nodes import Deed, Target
+from compiler.walk.state import FastenerState, LineState, PartState
 
 Write: TypeAlias = Callable[[Deeds, Sequence[Meant], Phrases], None]
 One: TypeAlias = Callable[[Deeds, Meant, Phrases], None]
@@ -90,6 +91,30 @@ def _renewed(deeds: Deeds, meant: Meant) -> bool:
 
 
 def _replace(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
+    """Old off and new on; of what is off and is put back further down, a new one stands ready."""
+    ready = {unit: how for unit in meant.units if (how := _stays_off(deeds, unit))}
+    if not ready:
+        _replace_here(deeds, meant, phrases)
+        return
+    here = [unit for unit in meant.units if unit not in ready]
+    for one in deeds.implied(here):
+        _replace_here(deeds, one, phrases)
+    for one in [meant] if not here else deeds.implied(ready):
+        # A new one that goes in in any case is counted where it goes in.
+        counted = all(ready[unit] == "the same" for unit in one.units)
+        deeds.do(Deed.RENEW, [_new(one)], phrases, new=counted)
+
+
+def _stays_off(deeds: Deeds, unit: Unit) -> str:
+    """Return how what is off is put back further down; '' when it is in, or nobody does."""
+    match deeds.state.status(unit, deeds.assembly):
+        case PartState(seat="off") | FastenerState(hold="out") | LineState(connected=False):
+            return deeds.later.puts_back(unit) if deeds.later is not None else ""
+        case _:
+            return ""
+
+
+def _replace_here(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
     match _thing(deeds, meant):
         case Fastener():
             _replace_fastener(deeds, meant, phrases)

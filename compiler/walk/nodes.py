@@ -53,6 +53,7 @@ class Deed(Enum):
     LET_GO = "let-go"  # parts
     MOVE = "move"  # parts to a place; with the bare phrase `back`, from aside to where they belong
     ASIDE = "aside"  # parts, still attached
+    RENEW = "renew"  # what is off, out or disconnected: a new one stands in for it from here on
     TRANSFER = "transfer"  # parts from old to new carrier
     BRING = "bring"  # a condition into a state
     NEUTRAL = "neutral"  # changes no state

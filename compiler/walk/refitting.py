@@ -15,8 +15,8 @@ from compiler.walk.nodes import Node, Origin, SectionNode, StepNode
 from compiler.walk.putback import extras_of_job, fitting_extras, write_job
 from compiler.walk.stages import Stage, stages, untold
 from compiler.walk.state import State, Status
-from compiler.walk.walker import Outcome, Record, Walker, with_things
-from compiler.walk.wayback import Entry, Job, needs_undoing, plan, undoes_anything
+from compiler.walk.walker import Outcome, Walker, with_things
+from compiler.walk.wayback import Entry, Job, Record, needs_undoing, plan, undoes_anything
 
 
 def refit(walker: Walker, frame: Frame, state: State, step: RefitStep) -> Outcome:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from itertools import chain
@@ -24,7 +24,6 @@ from compiler.model import (
     When,
     World,
 )
-from compiler.source import Span
 from compiler.trade.verbs import Effect
 from compiler.walk import bind
 from compiler.walk.ahead import Ahead
@@ -32,6 +31,7 @@ from compiler.walk.assembly import Assembly
 from compiler.walk.bind import Loop
 from compiler.walk.deeds import Deeds
 from compiler.walk.frame import Frame, item_text, round_suffix
+from compiler.walk.later import Later
 from compiler.walk.nodes import (
     NO_EXTRAS,
     Act,
@@ -47,7 +47,7 @@ from compiler.walk.size import DEEPEST
 from compiler.walk.state import State, joined
 from compiler.walk.steps import write_step
 from compiler.walk.tally import Tally
-from compiler.walk.wayback import Entry
+from compiler.walk.wayback import Entry, Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,21 +57,6 @@ class Outcome:
     nodes: tuple[Node, ...]
     state: State
     ended: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Record:
-    """A section or procedure that was walked: the state before it, and what was done in it.
-
-    While a procedure is still being walked, `since` is where its part of the trail begins.
-    """
-
-    title: str
-    span: Span
-    start: State
-    trail: tuple[Entry, ...] = ()
-    since: int = -1
-    extras: Extras = NO_EXTRAS
 
 
 Expand: TypeAlias = "Callable[[Walker, Frame, State, Step], Outcome | None]"
@@ -91,6 +76,8 @@ class Walker:
     expand: Expand
     trail: list[Entry] = field(default_factory=list)
     records: dict[tuple[str, str], Record] = field(default_factory=dict)
+    begun: dict[tuple[str, str], Record] = field(default_factory=dict)
+    """The sections that are being walked; no line can undo one before its end."""
 
     @contextmanager
     def trial(self) -> Iterator[None]:
@@ -121,7 +108,7 @@ class Walker:
         ended = False
         blocks = tuple(body)
         for at, block in enumerate(blocks):
-            ahead = Ahead(blocks, at + 1, frame.ahead, self.model)
+            ahead = Ahead(blocks, at + 1, frame.ahead, self.model, frame.procedure.key)
             outcome = self.block(frame.with_ahead(ahead), state, block)
             nodes += outcome.nodes
             state = outcome.state
@@ -153,12 +140,14 @@ class Walker:
             self.tally.has_room(block, frame.depth, block.span)
             return Outcome((), state)
         node_id = self.tally.unique(frame.id(block.id))
-        mark = len(self.trail)
-        inner = self.body(frame.deeper(), state, block.body)
+        key = frame.procedure.key, block.id
         extras = bind.extras(block.extras, frame.loops)
-        self.records[frame.procedure.key, block.id] = Record(
-            block.title, block.span, state, tuple(self.trail[mark:]), extras=extras
-        )
+        record = Record(block.title, block.span, state, since=len(self.trail), extras=extras)
+        self.begun[key] = record
+        inner = self.body(frame.deeper(), state, block.body)
+        del self.begun[key]
+        trail = tuple(self.trail[record.since :])
+        self.records[key] = replace(record, trail=trail, since=-1)
         node = SectionNode(node_id, block.title, inner.nodes, extras, frame.origin, block.way_back)
         return Outcome((node,), inner.state, inner.ended)
 
@@ -260,7 +249,14 @@ class Walker:
     def _plain(self, frame: Frame, state: State, step: Step) -> Outcome:
         if not self.tally.count(step.span):
             return Outcome((), state)
-        deeds = Deeds(self.assembly, state, step.span, ahead=frame.ahead, general=frame.generals())
+        deeds = Deeds(
+            self.assembly,
+            state,
+            step.span,
+            ahead=frame.ahead,
+            general=frame.generals(),
+            later=Later(self.world, self.assembly, frame.ahead, self.trail, self._records()),
+        )
         write_step(deeds, step, frame.loops, self.model, lambda name: self._known_id(frame, name))
         extras = bind.extras(step.extras, frame.loops)
         node = StepNode(
@@ -276,6 +272,9 @@ class Walker:
             frame.binding,
         )
         return self.done(frame, state, node, deeds, step.id, extras)
+
+    def _records(self) -> Mapping[tuple[str, str], Record]:
+        return {**self.records, **self.begun} if self.begun else self.records
 
     def _known_id(self, frame: Frame, local: str) -> str:
         """Return the id in the walk of a step of this procedure: in this round, or around it."""

@@ -11,9 +11,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from compiler.model import Energy, Extras, Selection, Step, StillSo
+from compiler.source import Span
 from compiler.walk.assembly import Assembly, Unit, Units
 from compiler.walk.deeds import Done
-from compiler.walk.nodes import Deed
+from compiler.walk.nodes import NO_EXTRAS, Deed
 from compiler.walk.state import (
     AidState,
     ConditionState,
@@ -43,6 +44,21 @@ class Entry:
     extras: Extras
     by: str = ""
     conditional: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A section or procedure that was walked: the state before it, and what was done in it.
+
+    While a procedure is still being walked, `since` is where its part of the trail begins.
+    """
+
+    title: str
+    span: Span
+    start: State
+    trail: tuple[Entry, ...] = ()
+    since: int = -1
+    extras: Extras = NO_EXTRAS
 
 
 @dataclass(frozen=True, slots=True)

@@ -232,6 +232,14 @@ def _aside(voice: Voice, act: Act, turning: Turning) -> Lines:
     return (paragraph(first, sentence(stays), mass_lines(voice, act.targets)),)
 
 
+def _renew(voice: Voice, act: Act, turning: Turning) -> Lines:
+    """What is off stays off; what goes back in is a new one."""
+    old = "the old ones" if is_many(voice, act.targets) else "the old one"
+    named = operands(voice, act.targets)
+    first = sentence("take ", named, f" in place of {old}", _phrases(voice, act))
+    return (paragraph(first, mass_lines(voice, act.targets)),)
+
+
 def _transfer(voice: Voice, act: Act, turning: Turning) -> Lines:
     return (sentence("transfer ", operands(voice, act.targets), _phrases(voice, act)),)
 
@@ -358,6 +366,7 @@ _MAKERS: Mapping[Deed, Callable[[Voice, Act, Turning], Lines]] = {
     Deed.LET_GO: _let_go,
     Deed.MOVE: _with_mass,
     Deed.ASIDE: _aside,
+    Deed.RENEW: _renew,
     Deed.TRANSFER: _transfer,
     Deed.BRING: _bring,
     Deed.NEUTRAL: _plain,

@@ -29,6 +29,7 @@ _PLAIN: dict[Deed, str] = {
     Deed.LET_GO: "release",
     Deed.MOVE: "move",
     Deed.ASIDE: "move",
+    Deed.RENEW: "take",
     Deed.TRANSFER: "transfer",
     Deed.BRING: "bring",
 }
