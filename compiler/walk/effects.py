@@ -16,7 +16,7 @@ from compiler.walk.assembly import Unit
 from compiler.walk.deeds import Deeds, Meant, Phrases
 from compiler.walk.isolate import discharge, isolate, restore, verify
 from compiler.walk.nodes import Deed, Target
-from compiler.walk.state import FastenerState, LineState, PartState
+from compiler.walk.state import FastenerState, LineState, PartState, Status
 
 Write: TypeAlias = Callable[[Deeds, Sequence[Meant], Phrases], None]
 One: TypeAlias = Callable[[Deeds, Meant, Phrases], None]
@@ -107,11 +107,18 @@ def _replace(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:
 
 def _stays_off(deeds: Deeds, unit: Unit) -> str:
     """Return how what is off is put back further down; '' when it is in, or nobody does."""
-    match deeds.state.status(unit, deeds.assembly):
+    possible = (deeds.state.status(unit, deeds.assembly), deeds.state.maybe.get(unit))
+    if deeds.later is None or not all(_is_off(one) for one in possible if one is not None):
+        return ""
+    return deeds.later.puts_back(unit)
+
+
+def _is_off(status: Status) -> bool:
+    match status:
         case PartState(seat="off") | FastenerState(hold="out") | LineState(connected=False):
-            return deeds.later.puts_back(unit) if deeds.later is not None else ""
+            return True
         case _:
-            return ""
+            return False
 
 
 def _replace_here(deeds: Deeds, meant: Meant, phrases: Phrases) -> None:

@@ -14,8 +14,10 @@ from compiler.model import Connection, Energy, Fluid, Part
 from compiler.walk.assembly import Assembly, Unit, Units, locates
 from compiler.walk.state import State
 
-_MOST_SETS = 20_000
-"""So many sets of removals are looked at; real assemblies need a few dozen."""
+_MOST_SETS = 1500
+"""So many sets of removals are weighed against each other, in about a second; real assemblies need
+a few dozen. A row in which each part stands behind the next leaves no choice and counts nothing.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +31,13 @@ class Way:
 class Blocked:
     """There is no safe way. `unit` must not come off because of `because` (an energy or fluid).
 
-    Both are None when what stands in the way goes round in a circle or is too tangled.
+    Both are None when what stands in the way goes round in a circle, or is `tangled`: the search
+    was given up.
     """
 
     unit: Unit | None = None
     because: Unit | None = None
+    tangled: bool = False
 
 
 def shortest_way(assembly: Assembly, state: State, goal: Unit) -> Way | Blocked:
@@ -56,9 +60,11 @@ class _Search:
         waiting: list[tuple[int, tuple[tuple[int, str], ...], frozenset[Unit]]] = [(0, (), first)]
         seen = {first}
         looked = 0
-        while waiting and looked < _MOST_SETS:
+        while waiting:
             _, _, chosen = heapq.heappop(waiting)
-            looked += 1
+            looked += bool(waiting)
+            if looked > _MOST_SETS:
+                return Blocked(tangled=True)
             order, stuck = self._order(chosen)
             if not stuck:
                 return Way(order)

@@ -83,6 +83,16 @@ def _take_off(
 def _cannot_reach(walker: Walker, step: ActionStep, unit: Unit, why: Blocked) -> None:
     things = walker.assembly.things
     goal = things[unit[0]]
+    if why.tangled:
+        walker.tally.find(
+            "cannot-reach",
+            step.span,
+            f"What stands before {goal.name} is too tangled to work out the shortest way to it.",
+            Label(goal.span, f"{goal.name} is declared here"),
+            hint="Write the steps out, or reach what stands furthest out first: "
+            f"`reach` it on a line of its own, then `reach {goal.name}`.",
+        )
+        return
     if why.unit is None or why.because is None:
         walker.tally.find(
             "cannot-reach",

@@ -102,7 +102,7 @@ def _plain_thing(voice: Voice, thing: AnyThing, target: Target, article: Article
 def determiner(words: str, article: Article, age: str, count: int, each: bool, proper: bool) -> str:
     """Return what stands before a name: `the `, `the four `, `a new `, `this `, or nothing."""
     many = count > 1
-    if each:
+    if each and not age:
         return f"these {english.number(count)} " if many else "this "
     if many:
         amount = english.number(count)

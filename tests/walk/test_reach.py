@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Mapping
+from time import process_time
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -242,3 +243,38 @@ def test_a_long_row_is_quick() -> None:
     found = shortest_way(assembly, State(), ("screw", ""))
     assert isinstance(found, Way)
     assert len(found.units) == 59
+
+
+def test_a_search_that_is_given_up_says_so_within_seconds() -> None:
+    """Ten layers that carry each other and stand behind the next: nobody knows the shortest way."""
+    lines = ['procedure job "Job"', "  revision A 2026-11-02", "  parts"]
+    lines.append('    goal "goal" behind a0')
+    for at in range(10):
+        behind = f" behind a{at + 1}" if at < 9 else ""
+        lines.append(f'    a{at} "a" on b{at}{behind}')
+        lines.append(f'    b{at} "b" on c{at}{behind}')
+        lines.append(f'    c{at} "c"{behind}')
+    began = process_time()
+    found, findings = walked("\n".join([*lines, "  reach goal", ""]), of_model="")
+    assert process_time() - began < 5
+    assert not found.nodes
+    assert [one.rule for one in findings] == ["cannot-reach"]
+    assert "too tangled" in findings[0].message
+    assert "circle" not in findings[0].message
+
+
+def test_a_row_of_two_hundred_is_not_tangled() -> None:
+    things: dict[str, AnyThing] = {
+        f"p{at}": Part(
+            key=f"p{at}",
+            name=f"p{at}",
+            label="",
+            span=HERE,
+            owner="x",
+            behind=(Selection(HERE, f"p{at + 1}"),) if at < 200 else (),
+        )
+        for at in range(201)
+    }
+    found = shortest_way(build_assembly(things), State(), ("p0", ""))
+    assert isinstance(found, Way)
+    assert len(found.units) == 200

@@ -102,6 +102,14 @@ def test_without_a_line_that_puts_it_in_it_goes_in_here() -> None:
     assert [a for a in done(some) if "fit" in a] == ["fit new wheel new", "fit wheel"]
 
 
+def test_what_came_off_on_some_paths_only_is_renewed_where_it_is() -> None:
+    body = (
+        'remove guard, plate\nsection open\n  remove wheel  only if "worn"\n'
+        'replace wheel  only if "worn"\nrefit open\nfit plate, guard'
+    )
+    assert "fit new wheel new" in done(body)
+
+
 def test_what_is_done_to_it_before_the_way_back_needs_it_in_place() -> None:
     assert after_open(OPEN + "replace wheel\ntighten wheel-nut\nrefit open")[:2] == [
         "fit new wheel new",
