@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from compiler.checks.subject import Job, Subject
-from compiler.derive.tightening import adapter_of, own_phrases, stages_of
+from compiler.derive.tightening import adapter_of, own_phrases, stages_of, target_of
 from compiler.findings.model import Finding, Label
 from compiler.model import Amount, Fastener, Tool
 from compiler.source import Span
@@ -43,14 +43,13 @@ def missing_torque(subject: Subject) -> Iterator[Finding]:
 def adapter_setting(subject: Subject) -> Iterator[Finding]:
     """Find adapters that change what the wrench must be set to, while nobody can say to what."""
     for job in subject.jobs:
-        wrenches = {line.key: line.wrench for line in job.derived.torques}
         for flat in flat_acts(job.walk):
             adapter = adapter_of(job.things, flat.act)
             if adapter is None or abs(math.cos(math.radians(adapter.angle))) < _SQUARE:
                 continue
             for fastener in _tightened(job, flat.act):
-                wrench = job.things.get(wrenches.get(fastener.key, ""))
-                if isinstance(wrench, Tool) and stages_of(fastener, flat.act):
+                if target_of(stages_of(fastener, flat.act)) is not None:
+                    wrench = _wrench_of(job, fastener, flat.step.node.id)
                     yield from _unknown_length(flat.act, adapter.tool, wrench)
 
 
@@ -58,22 +57,28 @@ _SQUARE = 1e-6
 """Cosine of an angle so near to 90 degrees that the adapter changes nothing."""
 
 
-def _unknown_length(act: Act, adapter: Tool, wrench: Tool) -> Iterator[Finding]:
-    lacking = [
-        f"{tool.name} has no `{clause}`"
-        for tool, clause, length in (
-            (adapter, "extends", adapter.extends),
-            (wrench, "length", wrench.length),
-        )
-        if length is None
-    ]
+def _wrench_of(job: Job, fastener: Fastener, step_id: str) -> Tool | None:
+    """Return the torque wrench of a step; of another round of it where one is shown for all."""
+    lines = [line for line in job.derived.torques if line.key == fastener.key]
+    here = [line for line in lines if step_id in line.step_ids] or lines
+    wrench = job.things.get(here[0].wrench) if here else None
+    return wrench if isinstance(wrench, Tool) else None
+
+
+def _unknown_length(act: Act, adapter: Tool, wrench: Tool | None) -> Iterator[Finding]:
+    lacking = [f"{adapter.name} has no `extends`"] if adapter.extends is None else []
+    if wrench is None:
+        lacking.append("no torque wrench is known that has a length")
+    elif wrench.length is None:
+        lacking.append(f"{wrench.name} has no `length`")
     if lacking:
+        tools = [tool for tool in (adapter, wrench) if tool is not None]
         yield Finding(
             "adapter-setting",
             act.span,
-            f"{adapter.name} makes {wrench.name} longer, so it must be set to less than the "
-            f"torque. To how much cannot be worked out: {' and '.join(lacking)}.",
-            labels=tuple(Label(t.span, f"{t.name} is declared here") for t in (adapter, wrench)),
+            f"Through {adapter.name} the torque wrench must be set to another value than the "
+            f"torque. To which cannot be worked out: {' and '.join(lacking)}.",
+            labels=tuple(Label(t.span, f"{t.name} is declared here") for t in tools),
             hint="Give them (`extends 40 mm`, `length 280 mm`), measured from drive to drive and "
             "from drive to hand; or set it square to the wrench, where it changes nothing: "
             "`at 90 deg`.",

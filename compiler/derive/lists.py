@@ -66,7 +66,7 @@ class TorqueLine:
     given). `second` is the target in the shop's second unit. `wrench` is the key of the crib's
     torque wrench, '' if none can. `drive_tool` says what turns the head ("10 mm socket"). `order`
     is that of one group, numbered as in `trade/patterns.py`. `setting` is what the wrench is set to
-    when an adapter changes it.
+    when an adapter changes it; `settings` are those of every stage and pass, behind their torques.
     """
 
     key: str
@@ -87,6 +87,7 @@ class TorqueLine:
     from_house: bool
     left_hand: bool
     step_ids: tuple[str, ...]
+    settings: tuple[tuple[Quantity, Quantity], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

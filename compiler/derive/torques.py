@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from compiler.derive.crib import in_range, measures_torque
 from compiler.derive.doings import Doing
@@ -23,7 +24,7 @@ from compiler.derive.tools import Choice, tool_words
 from compiler.derive.words import label_of, name_of_key
 from compiler.model import Amount, AnyThing, Fastener, Shop, Stage, Tool
 from compiler.trade.patterns import circular_order, star_order
-from compiler.trade.units import Quantity, dual
+from compiler.trade.units import Quantity, dual, rounded
 from compiler.trade.wrenching import torque_need
 from compiler.walk.assembly import turns
 from compiler.walk.nodes import Deed, Target
@@ -94,7 +95,24 @@ def _line(
         from_house=fastener.tightening is not None and fastener.tightening.from_house,
         left_hand=fastener.left_hand,
         step_ids=tuple(group.step_ids),
+        settings=_settings(group, wrench, target) if wrench is not None else (),
     )
+
+
+def _settings(group: _Group, wrench: Tool, target: Amount) -> tuple[tuple[Quantity, Quantity], ...]:
+    """Return every torque on the way with what the wrench is set to, where an adapter changes it.
+
+    A wrench left at the last setting would take the first stage or pass too far.
+    """
+    final = middle(target)
+    shares = group.fastener.sequence.passes if len(group.fastener.sequence.passes) > 1 else ()
+    passes = [
+        rounded(Quantity(final.value * Fraction(str(share)) / 100, final.unit), final)
+        for share in shares
+    ]
+    torques = sorted({*measured(group.stages), *passes, final}, key=lambda torque: torque.si)
+    found = ((torque, setting_for(torque, wrench, group.adapter)) for torque in torques)
+    return tuple((torque, setting) for torque, setting in found if setting is not None)
 
 
 def _second(target: Amount, shop: Shop | None) -> Quantity | None:

@@ -57,7 +57,7 @@ from compiler.wording.headings import (
     section_title,
 )
 from compiler.wording.text import Line, upper_first
-from compiler.wording.tightening import wrench_setting
+from compiler.wording.tightening import wrench_settings
 from compiler.wording.values import duration_text
 
 
@@ -140,8 +140,8 @@ class Views:
         """Return the instructions, each once: two groups may need the same word of warning."""
         voice, step = self.ctx.voice, node.step
         turning = turning_for(self.ctx, node)
-        settings = (t.setting for t in self.ctx.derived.torques if node.id in t.step_ids)
-        made = [wrench_setting(voice, setting) for setting in settings if setting is not None]
+        rows = (t.settings for t in self.ctx.derived.torques if node.id in t.step_ids)
+        made = [wrench_settings(voice, settings) for settings in rows if settings]
         for act in node.acts:
             made += act_lines(voice, act, turning) or check_lines(voice, act, step)
             turning = replace(turning, named=turning.named.union(act.keys()))

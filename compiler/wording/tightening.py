@@ -6,7 +6,7 @@ from collections.abc import Sequence as Many
 from dataclasses import replace
 
 from compiler.model import Amount, Fastener, Sequence, Stage
-from compiler.trade.units import Quantity
+from compiler.trade.units import Quantity, format_quantity
 from compiler.walk.nodes import Act, Target, WalkPhrase
 from compiler.wording import english
 from compiler.wording.nouns import Noun, name_of, noun
@@ -51,10 +51,13 @@ def tighten_lines(
     return (*made[:-1], paragraph(made[-1], after))
 
 
-def wrench_setting(voice: Voice, setting: Quantity) -> Line:
-    """Return what the wrench is set to where an adapter changes it, before the torque is named."""
-    shown = measured(voice, setting)
-    return sentence("set the torque wrench to ", shown, ", because the adapter changes its length")
+def wrench_settings(voice: Voice, settings: Many[tuple[Quantity, Quantity]]) -> Line:
+    """Return what the wrench is set to where an adapter changes it, for each torque on the way."""
+    each: list[Piece] = []
+    for torque, setting in settings:
+        each += [", then " if each else "", "to ", measured(voice, setting)]
+        each += [" for ", format_quantity(torque)]
+    return sentence("set the torque wrench ", each, ", because the adapter changes its length")
 
 
 def _given_amount(phrases: Many[WalkPhrase]) -> Amount | None:

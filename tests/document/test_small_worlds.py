@@ -506,4 +506,30 @@ procedure a "A"
 """
     (found,) = compiled(text).library().documents
     first, *_ = [plain(line) for line in steps(found.body)[0].lines]
-    assert first.startswith("Set the torque wrench to 36.4 N·m")
+    assert first.replace("\xa0", " ").startswith("Set the torque wrench to 36.4 N·m for 40 N·m")
+
+
+def test_every_stage_and_pass_through_an_adapter_has_its_setting() -> None:
+    """A wrench left at the last setting would take the first stage twice too far."""
+    text = """\
+procedure a "A"
+  revision A 2026-01-01
+  starts with nut slackened, bolt slackened
+  parts
+    flange "flange"
+  fasteners
+    nut  4 × M10 ISO 4032 8  holds flange  torque 22 N·m then slacken then 44 N·m
+    bolt 4 × M10 ISO 4032 8  holds flange  torque 44 N·m in 50 %, 100 %
+  tools
+    wrench   torque-wrench 10..100 N·m  drive 1/2 in  accuracy 4 %  length 400 mm
+    crowfoot crowfoot 16 mm  drive 1/2 in  extends 40 mm
+  tighten nut with wrench via crowfoot
+  tighten bolt with wrench via crowfoot
+"""
+    (found,) = compiled(text).library().documents
+    for one in steps(found.body):
+        said = plain(one.lines[0]).replace("\xa0", " ")
+        assert said == (
+            "Set the torque wrench to 20.0 N·m for 22 N·m, then to 40.0 N·m for 44 N·m, "
+            "because the adapter changes its length."
+        )
