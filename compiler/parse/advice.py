@@ -89,4 +89,5 @@ def _advice(mistake: Mistake, found: re.Match[str], line: str) -> Advice:
         replacement = replacement(groups)
     elif replacement is not None:
         replacement = replacement.format(*groups)
-    return Advice(start, end, mistake.message, mistake.hint.format(*groups), replacement)
+    hint = mistake.hint.format(*groups, new=replacement or "")
+    return Advice(start, end, mistake.message, hint, replacement)

@@ -24,6 +24,10 @@ MOST_OF_A_KIND = 50
 
 _LONG = 40
 _INCHES = re.compile(r'(?P<number>[0-9/]+) *["\u201d]')
+_DECLARED = re.compile(
+    r'^[^\S\r\n]+(?P<name>[^\W\d_][\w-]*)(?:\[[^\]\r\n]*\])?[^\S\r\n]+"(?P<label>[^"\r\n]{1,80})"',
+    re.MULTILINE,
+)
 _TABLE = re.compile(r"table(?![\w-])")
 _KINDS = ("machine", "procedure", "shop", "visit")
 
@@ -85,15 +89,15 @@ class Messages:
         yield from open_texts
         for slip in reading.slips:
             # How far in a line with a tab stands is a guess, so what comes of it is noise.
-            if not (slip.kind in ("nested", "parent") and self._has_tab(slip.line)):
+            if not (slip.kind in ("nested", "parent") and self._has_odd_margin(slip.line)):
                 yield self._slip(slip)
         for remark in reading.remarks[:MOST_OF_A_KIND]:
             if not any(_overlap(remark.span, found.span) for found in open_texts):
                 yield self.of_remark(remark)
 
-    def _has_tab(self, line: Line) -> bool:
-        margin = self._text[: line.start].rpartition("\n")[2].rpartition("\r")[2]
-        return "\t" in margin
+    def _has_odd_margin(self, line: Line) -> bool:
+        start = max(self._text.rfind("\n", 0, line.start), self._text.rfind("\r", 0, line.start))
+        return bool(self._text[start + 1 : line.start].strip(" "))
 
     def of_remark(self, remark: Remark) -> Finding:
         """Return a remark as a finding."""
@@ -143,6 +147,7 @@ class Messages:
         return (
             self._misspelt_opener(slip)
             or self._advice(slip)
+            or self._label(slip)
             or self._misspelt(slip)
             or self._advice(slip, names=True)
             or self._stray(slip)
@@ -230,6 +235,29 @@ class Messages:
         near = _nearest(first.text, _openers())
         return self._nearly(first, near) if near and near != first.text else None
 
+    def _label(self, slip: Slip) -> Finding | None:
+        """Return a finding when a thing is called by what people call it, not by its name."""
+        before = slip.before[-1] if slip.before else None
+        if before is None or before.kind != "NAME" or slip.met.kind != "NAME":
+            return None
+        rest = self._text[before.span.start : slip.line.end].casefold()
+        for found in _DECLARED.finditer(self._text):
+            name, label = found["name"], found["label"]
+            if " " not in label or not rest.startswith(label.casefold()):
+                continue
+            if rest[len(label) : len(label) + 1].strip(" ,\0"):
+                continue
+            where = Span(self._path, before.span.start, before.span.start + len(label))
+            joined = "-".join(label.split())
+            return Finding(
+                "not-understood",
+                where,
+                f"Things are called by their names, and the “{label}” has the name {name}.",
+                hint=f"Did you mean {name}? Names are one word, joined with hyphens: {joined}.",
+                fix=Fix(where, name),
+            )
+        return None
+
     def _misspelt(self, slip: Slip) -> Finding | None:
         """Return a finding when the word met is nearly one that could stand there."""
         word = slip.met.text
@@ -238,6 +266,10 @@ class Messages:
         texts = load_table().terminals
         could = [texts[t][1] for t in slip.could if t in texts and texts[t][0]]
         near = _nearest(word, sorted(text for text in could if text[0].isalpha()))
+        after_name = bool(slip.before) and slip.before[-1].kind == "NAME"
+        if near and after_name and near[0] != word[0].lower():
+            # Rather a name of two words: `outlet elbow` has nothing to do with `below`.
+            return None
         return self._nearly(slip.met, near) if near and near != word else None
 
     def _nearly(self, lexeme: Lexeme, near: str) -> Finding:

@@ -20,9 +20,8 @@ class Mistake:
     `pattern` is sought in the line, whose texts in quotes have been blanked; what it calls `at`, or
     all it matches, is marked and replaced. `anywhere` is for those that need not touch the word
     where reading stopped, `names` for those that need two names there, `could` names what might
-    have stood there instead. In `message`, `hint` and
-    `replacement` `{1}` stands for a group; `replacement` is None when only the author knows what
-    is meant.
+    have stood there instead. In `hint` and `replacement` `{1}` stands for a group, in `hint`
+    `{new}` for the replacement; `replacement` is None when only the author knows what is meant.
     """
 
     name: str
@@ -70,6 +69,10 @@ def _iso(groups: Sequence[str]) -> str:
 def _iso_from_year(groups: Sequence[str]) -> str:
     year, month, day = groups[1:4]
     return f"{year}-{int(month):02}-{int(day):02}"
+
+
+def _foot_pounds(groups: Sequence[str]) -> str:
+    return "in-lb" if groups[1].startswith("in") else "ft-lb"
 
 
 def _slug(groups: Sequence[str]) -> str:
@@ -307,6 +310,35 @@ MISTAKES: tuple[Mistake, ...] = (
         "A range is written with two points.",
         "Write: {1}..{2}",
         "{1}..{2}",
+    ),
+    _m(
+        "unit-missing-before-passes",
+        "fastener",
+        "screw 3 × M5 ISO 4762 8.8 holds cap torque 110 in 50 %, 100 %",
+        r"(?<=torque )(?P<one>[0-9][0-9.]*)(?= +in +[0-9.]+ *%)",
+        "Of what? The unit is missing behind the torque.",
+        "Write: {1} N·m",
+        "{1} N·m",
+        anywhere=True,
+    ),
+    _m(
+        "pounds-and-feet-in-two-words",
+        "fastener",
+        "screw 3 × M5 ISO 4762 8.8 holds cap torque 80 ft lbs",
+        r"(?<=[0-9] )(?P<one>ft|feet|foot|in|inch)\.?(?: +|[-·*])(?P<two>lbs|lb|lbf|pounds?)\.?"
+        r"(?![\w·])",
+        "A unit is one word.",
+        "Write: {new}",
+        _foot_pounds,
+    ),
+    _m(
+        "pounds-first-in-two-words",
+        "fastener",
+        "screw 3 × M5 ISO 4762 8.8 holds cap torque 80 lbs ft",
+        r"(?<=[0-9] )(?P<two>lbs|lb|lbf|pounds?)\.? +(?P<one>ft|feet|foot|in|inch)\.?(?![\w·])",
+        "A unit is one word.",
+        "Write: {new}",
+        _foot_pounds,
     ),
     _m(
         "unit-in-two-words",
@@ -589,6 +621,17 @@ MISTAKES: tuple[Mistake, ...] = (
         r" *\([^)]*\)?",
         "A remark in brackets is not read.",
         'Put it on a line below the step: note "…"',
+    ),
+    _m(
+        "tool-by-its-size",
+        "step",
+        "tighten cap with 36 mm spanner",
+        r"(?P<at> +with +(?:an? +)?[0-9][0-9./]*(?: *[^\W\d_]+)? +(?:ring |hex |allen |nut )?"
+        r"(?:spanner|wrench|socket|key|bit|screwdriver|driver))(?![\w-])",
+        "The tool that fits a fastener is worked out from its designation.",
+        "Leave it out. To ask for a certain one, name a tool of the shop file.",
+        "",
+        anywhere=True,
     ),
     _m(
         "full-stop",

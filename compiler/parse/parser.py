@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from compiler.findings.model import Finding
 from compiler.parse.indent import read_lines
-from compiler.parse.reader import Reader, Reading
+from compiler.parse.reader import Reader, Reading, Slip
 from compiler.parse.shape import check_shape
 from compiler.source import MOST_BYTES
 from compiler.syntax import AmountLit, File, NumberLit, Ref
@@ -38,6 +38,9 @@ def parse_text(text: str, path: str) -> Parsed:
         return file, ()
     deep = [trouble.start for trouble in troubles if trouble.slip == "deep"]
     reading.remarks = [r for r in reading.remarks if not _right_before(text, r.span.end, deep)]
+    # A line that is indented oddly is told as that; what then seems to stand below it follows.
+    uneven = {trouble.start for trouble in troubles if trouble.slip == "uneven"}
+    reading.slips = [s for s in reading.slips if not _is_below(s, uneven)]
     messages = _messages(text, path)
     findings = [*messages.of_indentation(troubles), *messages.of_reading(reading)]
     if not lines:
@@ -66,6 +69,10 @@ def parse_fragment(text: str, path: str, offset: int) -> Ref | AmountLit | Numbe
     if len(text) > 200:
         return None
     return Reader(text, path, "fragment", offset).read_fragment()
+
+
+def _is_below(slip: Slip, places: Set[int]) -> bool:
+    return slip.kind == "nested" and slip.parent is not None and slip.parent.start in places
 
 
 def _right_before(text: str, end: int, places: Sequence[int]) -> bool:

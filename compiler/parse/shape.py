@@ -15,7 +15,7 @@ from compiler.source import Span
 
 _DECLARING = ("machine", "procedure")
 _COUNT_WORDS = re.compile(
-    r"([0-9]+)\s*(?:(?:pcs?|pieces?|off|nos?|ea|each|st)\.?\s+)(?=\S)", re.IGNORECASE
+    r"([0-9]+)\s*(?:(?:pcs?|pieces?|off|nos?|ea|each|st|of|times)\.?\s+)(?=\S)", re.IGNORECASE
 )
 _COUNT_ONLY = re.compile(r"([0-9]+)\s+(?=[^\W\d_])")
 

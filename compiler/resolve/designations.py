@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,6 +14,10 @@ from compiler.trade.designation import Designation, parse_designation
 
 _MATES = {"8": "8.8", "10": "10.9", "12": "12.9"}
 """The class of the screw that belongs to a nut's class (ISO 898-2, from memory)."""
+
+
+_COUNTED = re.compile(r"[0-9]+\s+[^\W\d_]")
+"""`8 of M24`: a count that lacks its sign was told while the line was read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +49,7 @@ def designation(ctx: Context, thing: syntax.Thing) -> Designation:
             f"What {thing.name.text} is, is not said.",
             hint="Write how many and the designation: 4 × M6×16 ISO 4762 8.8.",
         )
-    else:
+    elif not _COUNTED.match(text.value):
         for problem in problems:
             start = text.span.start + problem.start
             ctx.report.add(

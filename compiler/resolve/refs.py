@@ -88,7 +88,7 @@ def look_up(
 
 def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
     """Report a name that nothing has, with the nearest one; silent for words that were lost."""
-    if word.text in ctx.scope.lost:
+    if word.text in ctx.scope.lost or _machine_unread(ctx, word):
         return
     names = ctx.scope.of(kinds) + sorted(ctx.loops)
     everything = ctx.scope.of(EVERY_KIND)
@@ -104,7 +104,34 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
         f"{message}.",
         *[(one.span, f"{word.text} is declared here") for one in others[:3]],
         otherwise=otherwise,
+        sure=_called_so(ctx, word.text, kinds),
     )
+
+
+def _machine_unread(ctx: Context, word: syntax.Word) -> bool:
+    """Return whether the line that says which machine this is for could not be read.
+
+    All that the machine declares is unknown then; it counts as used.
+    """
+    if "machine" not in ctx.scope.lost or word.span.file in ctx.folder.machines:
+        return False
+    for other in ctx.folder.others(word.text, word.span.file):
+        ctx.usage.note("", f"{other.owner}/{word.text}")
+    return True
+
+
+def _called_so(ctx: Context, word: str, kinds: frozenset[Kind]) -> str:
+    """Return the name of the one thing that people call so: `elbow` for `outlet-elbow`."""
+    said = word.replace("-", " ").casefold()
+    found = [
+        name
+        for name in ctx.scope.of(kinds)
+        if (named := ctx.scope.get(name)) is not None
+        and named.thing is not None
+        and named.thing.label is not None
+        and named.thing.label.value.casefold() == said
+    ]
+    return found[0] if len(found) == 1 else ""
 
 
 def _declare(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:

@@ -45,7 +45,8 @@ def _check_file(
         return
     everything = [thing for of_model in things.values() for thing in of_model.values()]
     used = touched(ctx.usage, everything, of_machine)
-    report_unused(scope.names.values(), used, scope.lost, ctx.report)
+    lost = scope.lost | ctx.scope.lost if of_machine else scope.lost
+    report_unused(scope.names.values(), used, lost, ctx.report)
 
 
 def _check_blocks(ctx: Context, home: MachineParts, followed: set[str]) -> None:

@@ -187,3 +187,54 @@ def test_indentation() -> None:
     ):
         ((line, got, _),) = found(text)
         assert (line, got) == (place, rule)
+
+
+COOLER = (
+    'procedure a "A"\n  parts\n    elbow "outlet elbow"\n  fasteners\n'
+    "    bolt {} holds elbow torque {}\n  {}\n"
+)
+
+
+def told(count: str = "8 × M24×700", torque: str = "80 N·m", step: str = "remove elbow") -> str:
+    """Return the one hint about a file with a count, a torque and a step."""
+    (finding,) = parse_text(COOLER.format(count, torque, step), "a.proc")[1]
+    return finding.hint
+
+
+def test_a_torque_without_a_unit_before_passes() -> None:
+    assert told(torque="110  in 50 %, 100 %") == "Write: 110 N·m"
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [("ft lbs", "ft-lb"), ("lbs ft", "ft-lb"), ("in lbs", "in-lb"), ("foot pounds", "ft-lb")],
+)
+def test_pounds_and_feet(written: str, meant: str) -> None:
+    assert told(torque=f"80 {written}") == f"Write: {meant}"
+
+
+def test_a_thing_called_by_its_label() -> None:
+    hint = "Did you mean elbow? Names are one word, joined with hyphens: outlet-elbow."
+    assert told(step="remove outlet elbow") == hint
+    assert "Join a name with hyphens, inlet-elbow" in told(step="remove inlet elbow")
+
+
+@pytest.mark.parametrize(
+    "tool", ["a 36 mm spanner", "36 mm socket", "5 mm hex key", "36 mm ring spanner"]
+)
+def test_a_tool_named_by_its_size(tool: str) -> None:
+    assert told(step=f"slacken bolt with {tool}").startswith("Leave it out.")
+
+
+@pytest.mark.parametrize("word", ["of", "pcs", "off"])
+def test_a_count_in_words(word: str) -> None:
+    assert told(count=f"8 {word} M24×700").startswith("Write: 8 × M24×700")
+
+
+@pytest.mark.parametrize("margin", ["", " ", "   ", "  \u00a0", "    "])
+def test_one_message_for_a_line_that_is_indented_oddly(margin: str) -> None:
+    text = (
+        f'procedure a "A"\n  machine pump\n{margin}revision A 2026-11-02\n'
+        '  parts\n    shim "shim"\n  remove shim\n  fit shim\n'
+    )
+    assert len(found(text)) == 1

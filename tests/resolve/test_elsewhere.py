@@ -104,3 +104,9 @@ def test_a_name_that_nothing_has_anywhere() -> None:
 )
 def test_only_near_units_are_offered(word: str, near: tuple[str, ...]) -> None:
     assert nearest_units(word) == near
+
+
+def test_what_people_call_a_thing_is_offered_by_its_name() -> None:
+    own = OWN.replace('lever "lever"\n', 'lever "lever"\n    cap "vent cap"\n')
+    (found,) = resolved(f"{own}  check vent-cap\n  check cap\n")[1]
+    assert (found.rule, found.hint) == ("unknown-name", "Did you mean cap?")
