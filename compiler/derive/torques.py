@@ -110,9 +110,17 @@ def _settings(group: _Group, wrench: Tool, target: Amount) -> tuple[tuple[Quanti
         rounded(Quantity(final.value * Fraction(str(share)) / 100, final.unit), final)
         for share in shares
     ]
-    torques = sorted({*measured(group.stages), *passes, final}, key=lambda torque: torque.si)
-    found = ((torque, setting_for(torque, wrench, group.adapter)) for torque in torques)
-    return tuple((torque, setting) for torque, setting in found if setting is not None)
+    torques = {_plain(torque) for torque in (*measured(group.stages), *passes, final)}
+    found = (
+        (torque, setting_for(torque, wrench, group.adapter))
+        for torque in sorted(torques, key=lambda torque: torque.si)
+    )
+    return tuple((torque, _plain(setting)) for torque, setting in found if setting is not None)
+
+
+def _plain(quantity: Quantity) -> Quantity:
+    """Return a quantity without the digits it was written with: 22 and 22.0 are one torque."""
+    return Quantity(quantity.value, quantity.unit)
 
 
 def _second(target: Amount, shop: Shop | None) -> Quantity | None:

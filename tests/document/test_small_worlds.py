@@ -530,6 +530,6 @@ procedure a "A"
     for one in steps(found.body):
         said = plain(one.lines[0]).replace("\xa0", " ")
         assert said == (
-            "Set the torque wrench to 20.0 N·m for 22 N·m, then to 40.0 N·m for 44 N·m, "
+            "Set the torque wrench to 20 N·m for 22 N·m, then to 40 N·m for 44 N·m, "
             "because the adapter changes its length."
         )
