@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from compiler import model, syntax
 from compiler.resolve.actions import action, put_back
+from compiler.resolve.context import Context
 from compiler.resolve.ids import join, slug
 from compiler.resolve.labels import Label
 from compiler.resolve.numbers import whole
@@ -16,6 +17,8 @@ from compiler.resolve.scope import EVERY_KIND, with_article
 from compiler.resolve.trailers import common, narrowed, role_key
 from compiler.resolve.values import limit
 from compiler.resolve.work import Follows, Work
+from compiler.source import Span
+from compiler.trade.units import Quantity
 from compiler.trade.verbs import Effect
 
 StepNode: TypeAlias = (
@@ -165,7 +168,8 @@ def _measure(work: Work, node: syntax.Measure) -> model.MeasureStep:
         work, node.trailer, node.attachments, join("measure", node.name.text), node.span
     )
     limits = [found for given in node.limits if (found := limit(ctx.report, given)) is not None]
-    _one_dimension(work, limits)
+    said = phrases(ctx, Effect.NEUTRAL, node.phrases)
+    _one_dimension(work, [*_targets(ctx, said), *[(one.span, one.low.low) for one in limits]])
     points = whole(ctx.report, node.points, "How many readings", most=1000) if node.points else 0
     grid: tuple[int, int] | None = None
     if node.grid is not None:
@@ -174,7 +178,7 @@ def _measure(work: Work, node: syntax.Measure) -> model.MeasureStep:
     return model.MeasureStep(
         name=node.name.text,
         label=node.label.value if node.label is not None else node.name.text.replace("-", " "),
-        phrases=phrases(ctx, Effect.NEUTRAL, node.phrases),
+        phrases=said,
         limits=tuple(limits),
         points=points or 0,
         grid=grid,
@@ -186,17 +190,30 @@ def _measure(work: Work, node: syntax.Measure) -> model.MeasureStep:
     )
 
 
-def _one_dimension(work: Work, limits: Sequence[model.Limit]) -> None:
+def _targets(ctx: Context, said: Sequence[model.Phrase]) -> list[tuple[Span, Quantity]]:
+    """Return the values that a measurement is held against: `against 0.3 mm`, `against row.gap`."""
+    found: list[tuple[Span, Quantity]] = []
+    for one in (operand for given in said if given.word == "against" for operand in given.operands):
+        if isinstance(one, model.Amount):
+            found.append((one.span, one.low))
+        elif isinstance(one, model.LoopUse) and (loop := ctx.loops.get(one.variable)) is not None:
+            rows = (dict(row) for row in loop.bindings if isinstance(row, tuple))
+            cells = (row.get(one.column) for row in rows)
+            found += [(one.span, cell.low) for cell in cells if isinstance(cell, model.Amount)][:1]
+    return found
+
+
+def _one_dimension(work: Work, limits: Sequence[tuple[Span, Quantity]]) -> None:
     """Report limits of one measurement that cannot be compared."""
-    for other in limits[1:]:
-        first = limits[0]
-        if other.low.low.dimension != first.low.low.dimension:
+    for span, value in limits[1:]:
+        first_span, first = limits[0]
+        if value.dimension != first.dimension:
             work.ctx.report.add(
                 "wrong-dimension",
-                other.span,
-                f"This is a limit of {other.low.low.dimension}, but another one of the same "
-                f"measurement is of {first.low.low.dimension}.",
-                (first.span, "the other limit"),
+                span,
+                f"This is a limit of {value.dimension}, but another one of the same "
+                f"measurement is of {first.dimension}.",
+                (first_span, "the other limit"),
                 hint="Measure each of the two under a name of its own.",
             )
 

@@ -43,7 +43,7 @@ def known(ctx: Context, word: syntax.Word, words: Iterable[str], what: str) -> s
             word.text,
             listed,
             f"{word.text} is no {what} that is known here.",
-            otherwise=_listing(listed),
+            otherwise=_listing(listed, of_all=what == "hazard"),
         )
     return ""
 
@@ -51,9 +51,10 @@ def known(ctx: Context, word: syntax.Word, words: Iterable[str], what: str) -> s
 _SHOWN = 12
 
 
-def _listing(words: list[str]) -> str:
-    """Return the words there are, or how to go on when they are many."""
+def _listing(words: list[str], of_all: bool) -> str:
+    """Return the words there are, or how to go on when they are many and not `of_all` is told."""
     if "special" in words:
         return "A tool that is one of a kind is `special`; the language page lists the others."
-    more = " and more" if len(words) > _SHOWN else ""
-    return f"There is: {', '.join(words[:_SHOWN])}{more}."
+    shown = words if of_all else words[:_SHOWN]
+    more = " and more" if len(words) > len(shown) else ""
+    return f"There is: {', '.join(shown)}{more}."
