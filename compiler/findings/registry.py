@@ -58,6 +58,7 @@ _ALL = (
     _error("values", "bad-designation", "a fastener's designation that cannot be"),
     _error("values", "printed-pair", "two printed units that do not say the same"),
     _error("values", "count-sanity", "a count or range that cannot be"),
+    _warning("values", "count-across-set", "one count of fasteners on a set of several parts"),
     _error("values", "quantity-sanity", "a value that cannot be, or limits the wrong way round"),
     _error("values", "bad-date", "a day that is not in the calendar"),
     _error("tightening", "missing-torque", "a fastener is tightened, but nothing says how tight"),

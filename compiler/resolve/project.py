@@ -8,6 +8,7 @@ from compiler import model, syntax
 from compiler.findings.model import Finding
 from compiler.resolve.circles import check_follow, check_things
 from compiler.resolve.context import Context
+from compiler.resolve.counts import check_counts
 from compiler.resolve.elsewhere import folder_of
 from compiler.resolve.follows import blocks_to_follow, first_blocks, procedures_to_follow
 from compiler.resolve.machines import MachineParts, machine
@@ -60,6 +61,7 @@ def _world(report: Report, pictures: PictureProbe, files: Sequence[syntax.File])
     variants += [v for part in parts.values() if part.scope.names for v in part.procedure.variants]
     for variant in variants:
         check_things(variant.things, report)
+        check_counts(variant.things, report)
     check_unused(ctx, homes, parts, procedures)
     tables = {key: table for home in homes.values() for key, table in home.tables.items()}
     tables |= {key: table for part in parts.values() for key, table in part.tables.items()}
