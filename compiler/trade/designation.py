@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from compiler.trade.drives import Drive
 from compiler.trade.iso_threads import (
     COARSE,
     DIAMETERS,
@@ -38,7 +39,8 @@ class Designation:
     """A designation taken apart. Lengths in mm, exact; '' and None where nothing was said.
 
     `kind` is what it is in words ("socket-head screw"), `thread` its name ("M10×1.25", "1/4-20"),
-    `diameter` the nominal one, `size` the size of what has no thread ("6×30", "35").
+    `diameter` the nominal one, `size` the size of what has no thread ("6×30", "35"). `drive` is
+    what the author says it is turned by, for heads that no table has.
     """
 
     text: str
@@ -51,6 +53,7 @@ class Designation:
     grade: str = ""
     threaded: bool = False
     size: str = ""
+    drive: Drive | None = None
 
 
 KINDS: Mapping[str, bool] = {

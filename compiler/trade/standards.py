@@ -159,5 +159,12 @@ def contradict(said: str, described: str) -> bool:
     return bool(one and other and one != other)
 
 
+def family_of(kind: str) -> str:
+    """Return which family a kind belongs to: "nut", "screw", "set screw", '' for the rest."""
+    if kind.replace("-", " ").endswith("set screw"):
+        return "set screw"
+    return _family(kind)
+
+
 def _family(kind: str) -> str:
     return _FAMILY.get(kind.replace("-", " ").rpartition(" ")[2], "")

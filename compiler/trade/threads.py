@@ -30,6 +30,23 @@ _PIPE_THREADS_PER_INCH: Mapping[str, int] = {
 }
 """Pipe threads of ISO 228-1 (G) and ISO 7-1 (R, Rp, Rc); from memory."""
 
+_PIPE_DIAMETERS: Mapping[str, float] = {
+    "1/8": 9.728,
+    "1/4": 13.157,
+    "3/8": 16.662,
+    "1/2": 20.955,
+    "5/8": 22.911,
+    "3/4": 26.441,
+    "1": 33.249,
+    "1-1/4": 41.910,
+    "1-1/2": 47.803,
+    "2": 59.614,
+}
+"""Major diameters in mm of the same pipe threads, ISO 228-1; read in library data."""
+
+_SHARP = math.sqrt(3) / 2
+"""Height of the sharp triangle of a 60° thread, in pitches (ISO 68-1)."""
+
 _PROOF_ISO: Mapping[str, tuple[tuple[int, float], ...]] = {
     "4.6": ((39, 225.0),),
     "4.8": ((39, 310.0),),
@@ -80,6 +97,40 @@ def stress_area(thread: str) -> float | None:
     depth = 0.9382 if is_metric(thread) else 0.9743
     core = float(found.diameter) - depth * float(found.pitch)
     return math.pi / 4 * core**2 if core > 0 else None
+
+
+def pitch_diameter(thread: str) -> float | None:
+    """Return the basic pitch diameter in mm; None for a thread that has none here.
+
+    Metric and unified threads: d − (3/4)·(√3/2)·P (ISO 724, ASME B1.1). Pipe threads G and R:
+    d − 0.640327 P (ISO 228-1, ISO 7-1; in the gauge plane of a taper thread).
+    """
+    return _inside(thread, 0.75 * _SHARP, 0.640327)
+
+
+def minor_diameter(thread: str) -> float | None:
+    """Return the basic minor diameter in mm, that of the bore of the nut; None if unknown.
+
+    Metric and unified threads: d − (5/4)·(√3/2)·P (ISO 724, ASME B1.1). Pipe threads:
+    d − 1.280654 P.
+    """
+    return _inside(thread, 1.25 * _SHARP, 1.280654)
+
+
+def _inside(thread: str, sixty: float, whitworth: float) -> float | None:
+    """Return the diameter less so many pitches, by the angle of the thread."""
+    found, step = _read(thread), pitch(thread)
+    if found is None or step is None:
+        return None
+    if found.diameter is not None:
+        return float(found.diameter) - sixty * float(step)
+    outside = _PIPE_DIAMETERS.get(_pipe(found.thread)[1])
+    return outside - whitworth * float(step) if outside is not None else None
+
+
+def is_coarse(thread: str) -> bool:
+    """Return whether a metric thread has the coarse pitch: its name says none then."""
+    return is_metric(thread) and "×" not in thread and pitch(thread) is not None
 
 
 def proof_stress(grade: str, thread: str) -> float | None:

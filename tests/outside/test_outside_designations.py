@@ -232,7 +232,7 @@ def test_what_is_named_after_a_thread_need_not_have_one(text: str) -> None:
         ("4×30 ISO 8740", "pin-punch"),
         ("M10×40 DIN 960", "spanner"),
         ("M8 DIN 982", "spanner"),
-        ("M8×20 ISO 14583", "none"),
+        ("M8×20 ISO 14583", "hexalobular-key"),
     ],
 )
 def test_what_turns_them(text: str, need: str) -> None:
