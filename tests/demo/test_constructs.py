@@ -16,7 +16,7 @@ from compiler import syntax as s
 from compiler.parse.clauses import CLAUSES, STACK_CLAUSES
 from compiler.paths import grammar_dir
 from compiler.trade import safety
-from compiler.trade.designation import KINDS as FASTENER_KINDS
+from compiler.trade.kinds import KINDS as FASTENER_KINDS
 from compiler.trade.verbs import Effect
 from compiler.walk.nodes import Act, Deed
 

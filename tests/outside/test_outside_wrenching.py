@@ -7,7 +7,8 @@ from fractions import Fraction
 import pytest
 
 from compiler.trade import tools
-from compiler.trade.designation import KINDS, Designation, parse_designation
+from compiler.trade.designation import Designation, parse_designation
+from compiler.trade.kinds import KINDS
 from compiler.trade.standards import STANDARDS
 from compiler.trade.wrenching import hand_need, torque_need
 
