@@ -69,9 +69,22 @@ def _procedure(document: Document) -> str:
         "../",
         document.shop_title,
         doc=document,
+        about=_about(document),
         has_second=has_second,
         howto=howto(document),
     )
+
+
+def _about(document: Document) -> dict[str, str]:
+    """Return what a job and its record say of the page that they were begun on."""
+    return {
+        "document": document.id,
+        "digest": document.digest,
+        "title": document.title,
+        "revision": document.revision.name if document.revision else "",
+        "machine": document.machine_id,
+        "machine_title": document.machine_title,
+    }
 
 
 def _machine(machine: MachinePage, shop_title: str) -> str:
@@ -83,7 +96,8 @@ def _tool(tool: ToolPage, shop_title: str) -> str:
 
 
 def _visit(visit: VisitPage) -> str:
-    return _page("visit.html", "../", visit.shop_title, v=visit)
+    about = {"document": f"visit-{visit.id}", "digest": visit.digest, "title": visit.title}
+    return _page("visit.html", "../", visit.shop_title, v=visit, about=about)
 
 
 def _assets() -> Iterator[OutputJob]:

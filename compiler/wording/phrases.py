@@ -98,7 +98,28 @@ class Labels:
     start_timer: str = "Start the clock:"
     timer: str = "Clock"
     next_open: str = "Next open step"
-    begin_again: str = "Begin again"
+    one_at_a_time: str = "One step at a time"
+    step_before: str = "Step before"
+    step_after: str = "Step after"
+    step_done: str = "Done"
+    this_job: str = "This job"
+    your_name: str = "Your name"
+    machine_serial: str = "Machine number"
+    begin_job: str = "Begin this job"
+    another_job: str = "Begin another job"
+    begun_here: str = "Begun on this device, and not finished:"
+    begun_on_older: str = (
+        "Begun on an older issue of this page. The steps may differ, so they do not go on here. "
+        "Save their records before you discard them:"
+    )
+    pick_job_first: str = "Several jobs are open here. Pick one, or begin another, then go on."
+    closing: str = "Close the job"
+    finish: str = "Finish the job"
+    save_record: str = "Save the record"
+    print_record: str = "Print the record"
+    throw_away: str = "Discard this job"
+    remark: str = "Remark"
+    unclear: str = "This step is unclear"
     round_word: str = "round"
     switch_units: str = "Other units"
     picture: str = "Picture"
@@ -201,13 +222,59 @@ class Labels:
             {
                 "progress": "{n} of {all} done",
                 "found": "{n} of {all} found",
-                "begin_again": "Clear all ticks and entries of this page?",
+                "keeping": "writing …",
+                "kept_disk": "kept",
+                "kept_lazy": "kept, as far as this browser can",
+                "kept_none": "This browser keeps nothing. What you enter is lost with the page.",
+                "not_kept": "Not kept: the device has no room, or refuses. Write it down.",
+                "done": "Done",
+                "undo": "Not done after all",
+                "which_step": "Step {n}, {at} of {all}",
+                "job_of": "Machine {serial}, {who}, begun {begun}",
+                "job_without": "Begun {begun}, {who}, no machine number",
+                "nobody": "no name",
+                "go_on": "Go on",
+                "save_record": "Save the record",
+                "discard": "Discard",
+                "throw_away": "Discard this job with all its ticks and entries? {job}",
+                "finish": "Finish the job",
+                "reopen": "Open the job again",
+                "still_open": "Still open:",
+                "all_there": "All is laid out.",
+                "all_done": "All steps are ticked and all entries made.",
+                "no_model": "the model is not picked",
+                "no_name": "no name",
+                "no_serial": "no machine number",
+                "one_not_ticked": "one thing to lay out is not ticked",
+                "not_ticked": "{n} things to lay out are not ticked",
+                "one_step_open": "one step",
+                "steps_open": "{n} steps",
+                "one_entry_empty": "one entry",
+                "entries_empty": "{n} entries",
+                "record_revision": "Revision",
+                "record_machine": "Machine",
+                "record_serial": "Machine number",
+                "record_model": "Model",
+                "record_people": "Done by",
+                "record_begun": "Begun",
+                "record_ended": "Finished",
+                "record_not_ended": "not finished",
+                "record_content": "Content",
+                "record_unclear": "Unclear.",
+                "record_entries": "Entries",
+                "record_entry_heads": "What|Entered|Limits|Verdict|When|By",
+                "record_remarks": "Remarks",
+                "record_remark_heads": "Step|Remark|When|By",
+                "record_steps": "Steps",
+                "record_step_heads": "No.|Step|Done|When|By",
+                "record_seal": "Seal of this record:",
                 "time_is_up": "The time is up.",
                 "verdict_in": "within limits",
                 "verdict_out": "out of limits",
                 "verdict_below": "below the limit",
                 "verdict_above": "above the limit",
                 "verdict_unread": "This is no number.",
+                "verdict_own_hand": "Another person signs here than the one who does the work.",
                 "not_confirmed": "Do not go on.",
                 "ends_here": "The work ends at step {n}.",
             }

@@ -64,8 +64,9 @@ class Watched:
     faults: list[str] = field(default_factory=list)
 
     def open(self, page: str) -> Page:
-        """Open a page of the site and return it."""
+        """Open a page of the site and return it, once what was done earlier is on it."""
         self.page.goto(self.site.address(page))
+        self.page.wait_for_selector("body:not([data-about]), body[data-ready]")
         return self.page
 
     def record(self, request: Request) -> None:

@@ -34,7 +34,7 @@
     title: document.title,
     headings: all("h1, h2, h3, h4, h5, h6").map((one) => Number(one.tagName[1])),
     landmarks: ["header", "main", "footer"].map((name) => all(name).length),
-    unnamed: all("a, button, input, select, summary").filter((one) => !named(one)).map(short),
+    unnamed: all("a, button, input, select, textarea, summary").filter((one) => !named(one)).map(short),
     silent: all("img:not([alt]), [role=img]:not([aria-label])").map(short),
     unshown: Array.from(document.images).filter((one) => !one.naturalWidth).map(short),
     loose: all("th:not([scope])").map(short),

@@ -141,9 +141,10 @@ def test_keys_alone_reach_everything(bench: Page) -> None:
     bench.evaluate("() => document.querySelectorAll('details').forEach((one) => one.open = true)")
     wanted = bench.evaluate(
         """() => { const names = new Set();
-          document.querySelectorAll("a[href], button, input, summary").forEach((one, n) => {
+          const all = document.querySelectorAll("a[href], button, input, textarea, summary");
+          all.forEach((one, n) => {
             one.dataset.nth = n;
-            if (one.getClientRects().length) names.add(one.name || String(n)); });
+            if (one.getClientRects().length && !one.disabled) names.add(one.name || String(n)); });
           return Array.from(names); }"""
     )
     reached: set[str] = set()
@@ -221,7 +222,10 @@ def test_without_a_script_everything_is_there(
     browser: Browser, bench_site: Site, name: str
 ) -> None:
     with watched(browser, bench_site, java_script_enabled=False) as it:
-        page = it.open(name)
+        page = it.page
+        page.goto(bench_site.address(name))
         for one in page.locator(".step, .do, .lines li, .arm, .card, .field").all():
             assert one.is_visible()
         assert page.locator(".step, .card").count() > 0
+        # What cannot be kept without a script is not offered.
+        assert not any(one.is_visible() for one in page.locator(".job, .closing, .progress").all())

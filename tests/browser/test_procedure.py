@@ -149,6 +149,7 @@ def test_a_reading_opens_one_way_and_shuts_the_other(bench: Page) -> None:
         assert (turn.is_visible(), leave.is_visible()) == (turned, left), typed
     reading(bench, "Shaft runout").fill("0.01")
     bench.reload()
+    expect(turn).to_be_hidden()
     assert (turn.is_visible(), leave.is_visible()) == (False, True)
 
 

@@ -1,316 +1,420 @@
-// A procedure at the machine: ticks, entries, the reader's model and units; all kept on this device.
+// A procedure at the machine. What shows as ticked, and as kept, is on this device's disk.
 "use strict";
-(function () {
-  const body = document.body;
-  const words = JSON.parse(body.dataset.words);
-  const key = "witnessmark:" + body.dataset.document + ":" + body.dataset.digest;
-  const state = load();
-
-  function load() {
-    try {
-      const kept = JSON.parse(localStorage.getItem(key) || "{}");
-      const table = (value) => (value && typeof value === "object" ? value : {});
-      const picks = Array.from(document.querySelectorAll('input[name="model"]'), (pick) => pick.value);
-      const model = picks.includes(kept.model) ? kept.model : "";
-      return { ticks: table(kept.ticks), values: table(kept.values), model: model, second: Boolean(kept.second) };
-    } catch (error) {
-      return { ticks: {}, values: {}, model: "", second: false };
-    }
-  }
-
-  function keep() {
-    try {
-      localStorage.setItem(key, JSON.stringify(state));
-    } catch (error) {
-      // A page opened where nothing may be stored still works; it only forgets.
-    }
-  }
-
+(async function (witness) {
+  const body = document.body, main = document.getElementById("main");
+  const words = JSON.parse(body.dataset.words), about = JSON.parse(body.dataset.about);
   const all = (selector, root) => Array.from((root || document).querySelectorAll(selector));
-  const steps = all("[data-step]");
-  const shown = (element) => element.offsetParent !== null;
+  const id = (name) => document.getElementById(name);
+  const fill = (text, values) => text.replace(/\{(\w+)\}/g, (whole, name) => (name in values ? values[name] : whole));
+  const shown = (element) => element.getClientRects().length > 0;
 
-  // --- Ticks ---------------------------------------------------------------------------------
+  // Nothing can be tapped before what was done earlier is here.
+  main.inert = true;
+  const jobs = await witness.openJobs(about);
+  const boxes = all("[data-step], [data-tick]");
+  const steps = all("[data-step]").map((box) => box.closest(".step"));
+  const boxOf = (step) => step.querySelector("[data-step]");
+  const tickName = (box) => (box.dataset.step ? "step:" + box.dataset.step : "tick:" + box.dataset.tick);
 
-  function tickKey(box) {
-    return box.dataset.step ? "step:" + box.dataset.step : "tick:" + box.dataset.tick;
+  // --- Keeping -----------------------------------------------------------------------------------
+
+  let underway = 0;
+
+  function showKept(trouble) {
+    const kept = id("kept");
+    kept.textContent = trouble || (underway ? words.keeping : jobs.active ? words["kept_" + jobs.kept] : "");
+    kept.classList.toggle("trouble", Boolean(trouble) || (jobs.kept === "none" && Boolean(jobs.active)));
   }
 
-  function paintTick(box) {
-    const step = box.closest(".step");
-    if (step && box.dataset.step) step.classList.toggle("is-done", box.checked);
+  // Enters one tap into the journal; `seen` is called when the disk has it.
+  async function keep(what, name, value, told, seen) {
+    if (!jobs.active) begin();
+    underway += 1;
+    showKept();
+    try {
+      await jobs.tap(what, name, value, told);
+      underway -= 1;
+      showKept();
+      if (seen) seen();
+    } catch (error) {
+      underway -= 1;
+      showKept(words.not_kept);
+    }
   }
+
+  // While several jobs are open and none is picked, a tap asks first.
+  function refused() {
+    if (!jobs.undecided() || jobs.active) return false;
+    id("job").scrollIntoView({ block: "start" });
+    id("undecided").hidden = false;
+    return true;
+  }
+
+  // --- Ticks -------------------------------------------------------------------------------------
 
   const linesOf = (step) => all(".lines input", step);
 
+  function paintTick(box) {
+    const tap = jobs.state.tick.get(tickName(box));
+    if (box.dataset.step) box.closest(".step").classList.toggle("is-done", Boolean(tap));
+  }
+
+  function tick(box, told) {
+    return keep("tick", tickName(box), box.checked, told, () => paintTick(box));
+  }
+
   // The tick of a step stands for its lines: it ticks them all, and is set when they all are.
-  function tickAlong(box) {
+  function along(box) {
     const step = box.closest(".step");
-    const along = box.dataset.step ? linesOf(step).filter((line) => line.checked !== box.checked)
-      : all("[data-step]", step).filter((own) => own.checked !== linesOf(step).every((line) => line.checked));
-    for (const other of step ? along : []) {
+    if (!step) return [];
+    if (box.dataset.step) return linesOf(step).filter((line) => line.checked !== box.checked);
+    const whole = linesOf(step).every((line) => line.checked);
+    return box.closest(".lines") ? [boxOf(step)].filter((own) => own.checked !== whole) : [];
+  }
+
+  function tell(box) {
+    const step = box.closest(".step");
+    if (step && box.dataset.step) return witness.numberOf(step) + " " + witness.textOf(step);
+    const label = box.closest("label");
+    return label ? label.textContent.replace(/\s+/g, " ").trim() : "";
+  }
+
+  function ticked(box) {
+    for (const other of along(box)) {
       other.checked = !other.checked;
-      setTick(other);
+      tick(other, tell(other));
     }
+    tick(box, tell(box));
+    progress();
   }
 
-  function setTick(box) {
-    if (box.checked) state.ticks[tickKey(box)] = true;
-    else delete state.ticks[tickKey(box)];
-    paintTick(box);
-  }
-
-  for (const box of all("[data-step], [data-tick]")) {
-    box.checked = Boolean(state.ticks[tickKey(box)]);
-    paintTick(box);
+  for (const box of boxes) {
     box.addEventListener("change", function () {
-      setTick(box);
-      if (box.dataset.step || box.closest(".lines")) tickAlong(box);
-      keep();
-      progress();
+      if (refused()) box.checked = !box.checked;
+      else ticked(box);
     });
   }
 
+  // --- Progress ----------------------------------------------------------------------------------
+
+  const open = () => steps.filter((step) => !step.closest("[hidden], .arm.closed, .beyond"));
+  const isDone = (step) => boxOf(step).checked;
+
   function progress() {
-    const count = document.getElementById("count");
-    if (!count) return;
-    const open = steps.filter((box) => shown(box) && !box.closest(".beyond"));
-    const done = open.filter((box) => box.checked).length;
+    const inPlay = open(), done = inPlay.filter(isDone).length;
     const stop = body.classList.contains("ended") && all(".arm.asked .step.stop .number")[0];
-    count.textContent = stop ? words.ends_here.replace("{n}", stop.textContent) : words.progress.replace("{n}", String(done)).replace("{all}", String(open.length));
-    document.querySelector(".progress .fill").style.width = open.length ? (100 * done) / open.length + "%" : "0";
+    id("count").textContent = stop ? fill(words.ends_here, { n: stop.textContent }) : fill(words.progress, { n: done, all: inPlay.length });
+    document.querySelector(".progress .fill").style.width = inPlay.length ? (100 * done) / inPlay.length + "%" : "0";
+    single.settle(isDone);
+    showBefore();
+    showRest();
   }
 
-  const next = document.getElementById("next");
-  if (next) next.addEventListener("click", function () {
-    const box = steps.find((one) => shown(one) && !one.checked && !one.closest(".beyond"));
-    const target = box ? box.closest(".step") : document.querySelector(".after") || document.getElementById("main");
-    target.scrollIntoView({ block: "center" });
-    if (box) box.focus({ preventScroll: true });
+  id("next").addEventListener("click", function () {
+    const step = open().find((one) => !isDone(one));
+    if (single.on()) {
+      if (step) single.show(step);
+      return;
+    }
+    (step || document.querySelector(".after")).scrollIntoView({ block: "center" });
+    if (step) boxOf(step).focus({ preventScroll: true });
   });
 
-  const again = document.getElementById("again");
-  if (again) again.addEventListener("click", function () {
-    if (!window.confirm(words.begin_again)) return;
-    state.ticks = {};
-    state.values = {};
-    keep();
-    window.location.reload();
+  // --- One step at a time ------------------------------------------------------------------------
+
+  const single = witness.openSingle(open, function (step) {
+    const at = open();
+    id("which-step").textContent = fill(words.which_step, { n: witness.numberOf(step), at: at.indexOf(step) + 1, all: at.length });
+    id("done").textContent = isDone(step) ? words.undo : words.done;
   });
 
-  // --- Models ----------------------------------------------------------------------------------
+  id("single").addEventListener("click", function () {
+    const yes = !single.on();
+    id("single").setAttribute("aria-pressed", String(yes));
+    single.toggle(yes, isDone);
+    if (!yes) id("next").click();
+  });
+  id("back").addEventListener("click", () => single.go(-1));
+  id("on").addEventListener("click", () => single.go(1));
+  id("done").addEventListener("click", function () {
+    const step = single.current();
+    if (!step || refused()) return;
+    const box = boxOf(step), was = box.checked;
+    box.checked = !was;
+    ticked(box);
+    if (was) single.show(step);
+    else single.go(1);
+  });
+
+  // --- Models and units --------------------------------------------------------------------------
 
   function showModel() {
+    const picked = jobs.state.model.get("model");
+    for (const pick of all('input[name="model"]')) pick.checked = pick.value === (picked ? picked.value : "");
     for (const element of all("[data-models]")) {
-      const models = JSON.parse(element.dataset.models);
-      element.hidden = state.model !== "" && !models.includes(state.model);
+      element.hidden = Boolean(picked) && !JSON.parse(element.dataset.models).includes(picked.value);
     }
     progress();
   }
 
   for (const pick of all('input[name="model"]')) {
-    pick.checked = pick.value === state.model;
     pick.addEventListener("change", function () {
-      state.model = pick.value;
-      keep();
-      showModel();
+      if (refused()) return showModel();
+      keep("model", "model", pick.value, "");
+      return showModel();
     });
   }
 
-  // --- Units -------------------------------------------------------------------------------------
+  const units = id("units");
 
-  const units = document.getElementById("units");
+  function secondUnits(yes) {
+    try {
+      if (yes === undefined) return localStorage.getItem("witnessmark:units") === "second";
+      localStorage.setItem("witnessmark:units", yes ? "second" : "first");
+    } catch (error) {
+      // The units go back to the first ones with the next page.
+    }
+    return Boolean(yes);
+  }
 
-  function showUnits() {
-    if (units) units.setAttribute("aria-pressed", String(state.second));
+  function showUnits(second) {
+    if (units) units.setAttribute("aria-pressed", String(second));
     for (const amount of all(".amount[data-second]")) {
       if (!amount.dataset.first) amount.dataset.first = amount.textContent;
       const twin = amount.nextElementSibling;
-      amount.textContent = state.second ? amount.dataset.second : amount.dataset.first;
+      amount.textContent = second ? amount.dataset.second : amount.dataset.first;
       if (twin && twin.classList.contains("twin")) {
-        twin.textContent = " (" + (state.second ? amount.dataset.first : amount.dataset.second) + ")";
+        twin.textContent = " (" + (second ? amount.dataset.first : amount.dataset.second) + ")";
       }
     }
   }
 
-  if (units) units.addEventListener("click", function () {
-    state.second = !state.second;
-    keep();
-    showUnits();
-  });
+  if (units) units.addEventListener("click", () => showUnits(secondUnits(units.getAttribute("aria-pressed") !== "true")));
 
   // --- Entries -----------------------------------------------------------------------------------
 
-  const MEASURED = ["number", "torque"];
-
-  function number(text) {
-    const clean = text.trim().replace(",", ".");
-    return /^[-+]?(\d+\.?\d*|\.\d+)$/.test(clean) ? Number(clean) : NaN;
-  }
-
-  function judge(field, text) {
-    if (text.trim() === "") return "";
-    if (!MEASURED.includes(field.dataset.kind)) {
-      if (!field.dataset.pass) return "";
-      return JSON.parse(field.dataset.pass).includes(text) ? "in" : "out";
-    }
-    const value = number(text);
-    if (Number.isNaN(value)) return "unread";
-    const low = field.dataset.low, high = field.dataset.high;
-    if (low && (value < Number(low) || ("lowOpen" in field.dataset && value === Number(low)))) return "below";
-    if (high && (value > Number(high) || ("highOpen" in field.dataset && value === Number(high)))) return "above";
-    return low || high ? "in" : "";
-  }
-
-  // A field in a repeat that is shown once is entered for each of its rounds.
-  function rounds(field) {
-    const groups = all(".readings, fieldset.choices", field);
-    return (groups.length ? groups : [field]).map((group) => {
-      const name = group.querySelector(".round, legend");
-      return { name: name && groups.length > 1 ? name.textContent : "", inputs: all("[data-value]", group) };
-    });
-  }
-
-  function ofRound(field, round) {
-    const picked = round.inputs.filter((input) => input.type === "radio");
-    if (picked.length) {
-      const answer = (picked.find((input) => input.checked) || { value: "" }).value;
-      return { name: round.name, answer: answer, result: judge(field, answer), settled: true };
-    }
-    const measured = MEASURED.includes(field.dataset.kind);
-    const found = [], numbers = [];
-    for (const input of round.inputs) {
-      const one = measured ? judge(field, input.value) : "";
-      input.classList.toggle("in", one === "in");
-      input.classList.toggle("out", ["below", "above", "unread"].includes(one));
-      found.push(one);
-      if (measured && input.value.trim() !== "") numbers.push(number(input.value));
-    }
-    const whole = numbers.length === round.inputs.length;
-    if (measured && numbers.length && whole && !numbers.some(Number.isNaN)) {
-      found.push(within(field.dataset.sumLow, field.dataset.sumHigh, numbers.reduce((a, b) => a + b, 0)));
-      found.push(within(field.dataset.spreadLow, field.dataset.spreadHigh, Math.max(...numbers) - Math.min(...numbers)));
-    }
-    const result = found.find((one) => one && one !== "in") || found.find(Boolean) || "";
-    // Half the readings can only tell that something is out; what cannot be read tells nothing.
-    const settled = result !== "unread" && (result !== "in" || whole);
-    return { name: round.name, answer: "", result: result, settled: settled };
-  }
-
-  function verdict(field) {
-    const seen = rounds(field).map((round) => ofRound(field, round));
-    const results = seen.map((round) => round.result).filter(Boolean);
-    const worst = results.find((one) => one !== "in") || results[0] || "";
+  function showField(field) {
+    const read = witness.readField(field, jobs.active ? jobs.active.who : id("who").value);
     const output = field.querySelector(".verdict");
     if (output) {
-      const confirmed = field.dataset.kind === "yes-no";
-      const text = confirmed ? { out: words.not_confirmed }[worst] : words["verdict_" + worst];
+      const text = field.dataset.kind === "yes-no" ? { out: words.not_confirmed }[read.worst] : words["verdict_" + read.worst];
       output.textContent = text || "";
-      output.className = "verdict " + (worst === "in" ? "in" : worst ? "out" : "");
+      output.className = "verdict " + (read.worst === "in" ? "in" : read.worst ? "out" : "");
     }
-    openArms(field.dataset.field, seen);
-    showEnd();
+    witness.openArms(field.dataset.field, read.seen);
+    witness.showEnd();
   }
 
-  // Sums and differences of decimal readings carry a binary rounding error far below any reading.
-  const HAIR = 1e-9;
-
-  function within(low, high, value) {
-    if (low && value < Number(low) - HAIR) return "below";
-    if (high && value > Number(high) + HAIR) return "above";
-    return low || high ? "in" : "";
-  }
-
-  function saidIn(round) {
-    const result = round.settled ? round.result : "";
-    return [round.answer, result, ["above", "below"].includes(result) ? "out" : ""].filter(Boolean);
-  }
-
-  // An arm is open when any round asks for it, and while one is not known yet.
-  function openArms(name, seen) {
-    const known = seen.filter((round) => saidIn(round).length);
-    for (const fork of all(".fork")) {
-      const arms = all(":scope > .arm", fork).filter((arm) => arm.dataset.when === name);
-      if (!arms.length) continue;
-      const whole = known.length === seen.length;
-      const left = new Set(known);
-      for (const arm of arms) {
-        const wanted = JSON.parse(arm.dataset.answers);
-        const asking = known.filter((round) => saidIn(round).some((one) => wanted.includes(one)));
-        for (const round of asking) left.delete(round);
-        setArm(arm, whole, asking);
-      }
-      const otherwise = fork.querySelector(":scope > .arm.otherwise");
-      if (otherwise) setArm(otherwise, whole, Array.from(left));
-    }
-  }
-
-  // Where an answer leads to a stop, nothing after it is done, however the page goes on below.
-  function showEnd() {
-    const stops = all(".arm.asked .step.stop");
-    const stop = stops.find((step) => !step.closest(".arm.closed"));
-    for (const step of steps.map((box) => box.closest(".step"))) {
-      const after = stop && stop !== step
-        && Boolean(stop.compareDocumentPosition(step) & Node.DOCUMENT_POSITION_FOLLOWING);
-      step.classList.toggle("beyond", Boolean(after));
-    }
-    body.classList.toggle("ended", Boolean(stop));
-    progress();
-  }
-
-  function setArm(arm, whole, asking) {
-    arm.classList.toggle("closed", whole && !asking.length);
-    arm.classList.toggle("asked", asking.length > 0);
-    let which = arm.querySelector(":scope > .heading > .which");
-    if (!which) {
-      which = document.createElement("span");
-      which.className = "which";
-      arm.querySelector(":scope > .heading").append(which);
-    }
-    which.textContent = asking.map((round) => round.name).filter(Boolean).join(", ");
-  }
+  const enteredIn = (name) => (jobs.state.entry.get(name) || { value: "" }).value;
 
   for (const input of all("[data-value]")) {
-    const name = input.dataset.value;
-    if (input.type === "radio") input.checked = state.values[name] === input.value;
-    else input.value = state.values[name] || "";
+    const field = input.closest(".field");
     input.addEventListener("input", function () {
-      if (input.value === "") delete state.values[name];
-      else state.values[name] = input.value;
-      keep();
-      verdict(input.closest(".field"));
-      progress();
+      if (refused()) return paintInput(input);
+      const told = [field.dataset.label, field.dataset.unit, field.dataset.limit].filter(Boolean).join(", ");
+      keep("entry", input.dataset.value, input.value, told);
+      showField(field);
+      return progress();
     });
   }
 
-  // --- Timers --------------------------------------------------------------------------------------
+  function paintInput(input) {
+    const value = enteredIn(input.dataset.value);
+    if (input.type === "radio") input.checked = value === input.value;
+    else input.value = value;
+  }
 
-  for (const timer of all(".timer")) {
-    const output = timer.querySelector("output");
+  // --- Remarks -----------------------------------------------------------------------------------
+
+  for (const step of steps) {
+    const name = boxOf(step).dataset.step, remark = id("remark").content.firstElementChild.cloneNode(true);
+    const text = remark.querySelector("textarea"), mark = remark.querySelector("input");
+    const told = witness.numberOf(step) + " " + witness.textOf(step);
+    text.addEventListener("input", () => (refused() ? paintRemark() : keep("remark", name, text.value, told)));
+    mark.addEventListener("change", () => (refused() ? paintRemark() : keep("unclear", name, mark.checked, told)));
+    step.querySelector(".row > .text").append(remark);
+
+    function paintRemark() {
+      text.value = (jobs.state.remark.get(name) || { value: "" }).value;
+      mark.checked = jobs.state.unclear.has(name);
+      remark.open = Boolean(text.value || mark.checked);
+    }
+    paintRemark();
+  }
+
+  // --- Clocks ------------------------------------------------------------------------------------
+
+  all(".timer").forEach(function (timer, number) {
+    const output = timer.querySelector("output"), step = timer.closest(".step");
+    const name = step ? boxOf(step).dataset.step : String(number);
     let clock = 0;
-    timer.querySelector("button").addEventListener("click", function () {
-      const end = Date.now() + Number(timer.dataset.seconds) * 1000;
+
+    function run(end) {
       window.clearInterval(clock);
-      const tick = function () {
+      const turn = function () {
         const left = Math.max(0, Math.ceil((end - Date.now()) / 1000));
-        output.textContent = left
-          ? Math.floor(left / 60) + ":" + String(left % 60).padStart(2, "0") : words.time_is_up;
+        output.textContent = left ? Math.floor(left / 60) + ":" + String(left % 60).padStart(2, "0") : words.time_is_up;
         if (!left) window.clearInterval(clock);
       };
-      clock = window.setInterval(tick, 250);
-      tick();
+      clock = window.setInterval(turn, 250);
+      turn();
+    }
+
+    timer.querySelector("button").addEventListener("click", function () {
+      if (refused()) return;
+      const end = Date.now() + Number(timer.dataset.seconds) * 1000;
+      keep("clock", name, String(end), "");
+      run(end);
     });
+    // A clock that was started before the page was left has gone on running.
+    const started = jobs.state.clock.get(name);
+    if (started) run(Number(started.value));
+  });
+
+  // --- The job -----------------------------------------------------------------------------------
+
+  const day = (at) => at.slice(0, 16).replace("T", " ");
+  const nameOf = (job) => fill(job.serial ? words.job_of : words.job_without, { serial: job.serial, begun: day(job.begun), who: job.who || words.nobody });
+
+  function begin() {
+    jobs.begin(id("who").value, id("serial").value).then(() => showKept(), () => showKept(words.not_kept));
+    showJob();
   }
 
-  // --- Layout that depends on data -----------------------------------------------------------------
+  function press(label, action, kind) {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = label;
+    if (kind) button.className = kind;
+    button.addEventListener("click", action);
+    return button;
+  }
 
+  const again = () => window.location.reload();
+
+  function row(job, buttons) {
+    const item = document.createElement("li"), name = document.createElement("span");
+    name.textContent = nameOf(job);
+    item.append(name, ...buttons);
+    return item;
+  }
+
+  async function throwAway(job) {
+    if (!window.confirm(fill(words.throw_away, { job: nameOf(job) }))) return;
+    await jobs.forget(job.id);
+    again();
+  }
+
+  function pick(job) {
+    jobs.pick(job.id);
+    again();
+  }
+
+  function showJob() {
+    const job = jobs.active;
+    id("job-name").textContent = job ? nameOf(job) : "";
+    body.classList.toggle("begun", Boolean(job));
+    body.classList.toggle("finished", Boolean(job && job.ended));
+    for (const part of all(".work, .after, .before > :not(.job)")) part.inert = Boolean(job && job.ended);
+    id("begin").hidden = Boolean(job);
+    id("another").hidden = id("again").hidden = !job;
+    for (const name of ["finish", "save", "print"]) id(name).disabled = !job;
+    id("finish").textContent = job && job.ended ? words.reopen : words.finish;
+    if (job) {
+      id("who").value = job.who;
+      id("serial").value = job.serial;
+      id("undecided").hidden = true;
+    }
+    showKept();
+  }
+
+  function showOthers() {
+    const older = jobs.older.map((job) => row(job, [
+      press(words.save_record, async () => witness.save(witness.olderRecord(about, job, await jobs.tapsOf(job.id)))),
+      press(words.discard, () => throwAway(job), "quiet"),
+    ]));
+    id("others").replaceChildren(...jobs.others.map((job) => row(job, [press(words.go_on, () => pick(job))])));
+    id("older").replaceChildren(...older);
+    id("others-part").hidden = !jobs.others.length;
+    id("older-part").hidden = !jobs.older.length;
+  }
+
+  // What is not laid out yet is told; whoever begins all the same is not held up.
+  function showBefore() {
+    const left = all(".before [data-tick]").filter((box) => shown(box) && !box.checked).length;
+    const facts = [];
+    if (id("models") && !jobs.state.model.has("model")) facts.push(words.no_model);
+    if (!id("who").value.trim()) facts.push(words.no_name);
+    if (!id("serial").value.trim()) facts.push(words.no_serial);
+    if (left) facts.push(fill(left === 1 ? words.one_not_ticked : words.not_ticked, { n: left }));
+    id("still-open").textContent = facts.length ? words.still_open + " " + facts.join(", ") + "." : words.all_there;
+  }
+
+  function showRest() {
+    const left = open().filter((step) => !isDone(step)).length;
+    const empty = all(".field:not([data-optional])").filter((field) => shown(field) && !witness.readField(field, "").seen.some((round) => round.result || round.answer)
+      && !all("[data-value]", field).some((input) => input.type !== "radio" && input.value.trim())).length;
+    const facts = [];
+    if (left) facts.push(fill(left === 1 ? words.one_step_open : words.steps_open, { n: left }));
+    if (empty) facts.push(fill(empty === 1 ? words.one_entry_empty : words.entries_empty, { n: empty }));
+    id("rest").textContent = facts.length ? words.still_open + " " + facts.join(", ") + "." : words.all_done;
+  }
+
+  id("begin").addEventListener("click", function () {
+    jobs.leave();
+    begin();
+    showOthers();
+    document.querySelector(".work").scrollIntoView({ block: "start" });
+  });
+  id("another").addEventListener("click", function () {
+    jobs.leave();
+    again();
+  });
+  id("again").addEventListener("click", () => throwAway(jobs.active));
+  for (const name of ["who", "serial"]) {
+    id(name).addEventListener("input", function () {
+      if (jobs.active) jobs.change({ who: id("who").value, serial: id("serial").value }).then(() => showKept(), () => showKept(words.not_kept));
+      if (jobs.active) id("job-name").textContent = nameOf(jobs.active);
+      all(".step.hold .field").forEach(showField);
+      showBefore();
+    });
+  }
+  id("finish").addEventListener("click", async function () {
+    await (jobs.active.ended ? jobs.reopen() : jobs.finish());
+    showJob();
+  });
+  id("save").addEventListener("click", () => witness.save(witness.record(about, jobs)));
+  id("print").addEventListener("click", function () {
+    id("printout").replaceChildren(witness.printout(witness.record(about, jobs), words));
+    body.classList.add("printing");
+    window.print();
+    body.classList.remove("printing");
+  });
+
+  // Another window may have gone on with the same job; what is here is then old.
+  document.addEventListener("visibilitychange", async function () {
+    if (!document.hidden && !underway && (await jobs.stale())) again();
+  });
+
+  // --- As it was left ----------------------------------------------------------------------------
+
+  // Layout that depends on data.
   for (const grid of all(".readings.grid")) {
     grid.style.display = "grid";
     grid.style.gridTemplateColumns = "repeat(" + grid.dataset.columns + ", max-content)";
   }
 
+  for (const box of boxes) {
+    box.checked = jobs.state.tick.has(tickName(box));
+    paintTick(box);
+  }
+  all("[data-value]").forEach(paintInput);
+  showJob();
+  showOthers();
   showModel();
-  showUnits();
-  for (const field of all(".field")) verdict(field);
+  showUnits(secondUnits());
+  all(".field").forEach(showField);
   progress();
-})();
+  main.inert = false;
+  body.dataset.ready = "yes";
+})(window.witness);
