@@ -275,7 +275,7 @@ class Clause:
     Keys: mass, count, behind, on, guards, contains, at, renew, number, formerly, matched-with,
     made-to-fit, spare-for, only-for, holds, torque (args: Stage…), hand-tight, snug,
     running-torque, star, circular, order, passes (args: AmountLit…), then-circular, thread,
-    left-hand, counter-hold,
+    left-hand, counter-hold, across-flats, hex-key,
     locks, seals, circle, rectangle, amount, in, marked, joins, carries, ends, range, sizes, drive,
     length, extends, accuracy, calibrated-until, tag, lifts, signs, facing, isolate-at, release,
     verify, restore, by.

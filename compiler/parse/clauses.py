@@ -88,6 +88,8 @@ CLAUSES: dict[str, ClauseRule] = {
     "counter-hold": _names(_FASTENER, "counter-hold spacer-nut", most=1),
     "locks": _names(_FASTENER, "locks foot-nut"),
     "seals": _names(_FASTENER, "seals gear-oil"),
+    "across-flats": _value(_FASTENER, "across flats 13 mm"),
+    "hex-key": _value(_FASTENER, "hex key 5 mm"),
     "circle": _bare(_FASTENER, "circle"),
     "rectangle": ClauseRule(
         _FASTENER, (s.NumberLit,), "two whole numbers", "rectangle 2 × 3", least=2, most=2

@@ -69,6 +69,8 @@ CLAUSES: dict[str, str] = {
     "holds": "holds coupling-guard",
     "torque": "torque 9 N·m ±10 %",
     "running torque": "running torque 2..6 N·m",
+    "across flats": "across flats 13 mm",
+    "hex key": "hex key 5 mm",
     "order": "order 1, 3, 2, 4",
     "rectangle": "rectangle 2 × 3",
     "thread": "thread oiled",

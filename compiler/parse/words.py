@@ -97,7 +97,8 @@ GROUPS: tuple[Group, ...] = (
             "renew, made to fit, hand-tight, snug, star, circular, then circular, "
             "left-hand, circle, signs, behind, on, guards, contains, at, number, formerly, "
             "matched with, spare for, only for, holds, running torque, counter-hold, "
-            "locks, seals, in, marked, joins, carries, ends, drive, length, extends, "
+            "locks, seals, across flats, hex key, in, marked, joins, carries, ends, drive, "
+            "length, extends, "
             "accuracy, calibrated until, tag, lifts, facing, isolate at, release, verify, "
             "restore, by, order, rectangle, thread, torque"
         ),

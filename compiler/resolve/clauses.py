@@ -18,7 +18,8 @@ _TIGHTNESS = frozenset(("torque", "hand-tight", "snug"))
 _PATTERN = frozenset(("star", "circular", "order"))
 _LAYOUT = frozenset(("circle", "rectangle"))
 _VALUE = frozenset(("sizes", "range"))
-_GROUPS = (_TIGHTNESS, _PATTERN, _LAYOUT, _VALUE)
+_TURNED_BY = frozenset(("across-flats", "hex-key"))
+_GROUPS = (_TIGHTNESS, _PATTERN, _LAYOUT, _VALUE, _TURNED_BY)
 
 
 def group_of(key: str) -> frozenset[str]:

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from compiler import model, syntax
+from compiler.resolve.arguments import quantity_of
+from compiler.resolve.clauses import Clauses
 from compiler.resolve.context import Context
-from compiler.resolve.values import TORQUE, amount
+from compiler.resolve.values import TORQUE, WRENCH_SIZE, amount
 from compiler.source import Span
 from compiler.trade.designation import Designation, parse_designation
+from compiler.trade.drives import AS_WRITTEN, Drive, DriveKind
+from compiler.trade.thread_names import inch_text, plain
+from compiler.trade.units import Quantity, convert
 
 _MATES = {"8": "8.8", "10": "10.9", "12": "12.9"}
 """The class of the screw that belongs to a nut's class (ISO 898-2, from memory)."""
@@ -38,8 +43,35 @@ class HouseTorques:
         return None
 
 
-def designation(ctx: Context, thing: syntax.Thing) -> Designation:
-    """Return the designation of a fastener; what is wrong in it is reported where it stands."""
+def designation(ctx: Context, thing: syntax.Thing, clauses: Clauses) -> Designation:
+    """Return the designation of a fastener; what is wrong in it is reported where it stands.
+
+    What the author says of its head counts more than what its standard does.
+    """
+    return replace(_read(ctx, thing), drive=_drive(ctx, clauses))
+
+
+_DRIVES: Mapping[str, DriveKind] = {"across-flats": "hexagon", "hex-key": "hexagon socket"}
+
+
+def _drive(ctx: Context, clauses: Clauses) -> Drive | None:
+    """Return what the author says it is turned by: `across flats 13 mm`, `hex key 5 mm`."""
+    for key, kind in _DRIVES.items():
+        size = quantity_of(ctx, clauses, key, WRENCH_SIZE) if clauses.has(key) else None
+        if size is not None:
+            return Drive(kind, _said(size), AS_WRITTEN)
+    return None
+
+
+def _said(size: Quantity) -> str:
+    """Return a size as tables have it, in mm or inches: `13 mm`, `1 1/8 in`."""
+    inches = convert(size, "in")
+    if size.unit not in ("mm", "cm", "m"):
+        return f"{inch_text(inches.value)} in"
+    return f"{plain(convert(size, 'mm').value)} mm"
+
+
+def _read(ctx: Context, thing: syntax.Thing) -> Designation:
     text = thing.designation
     found, problems = parse_designation(text.value if text is not None else "")
     if text is None:

@@ -30,7 +30,7 @@ def fastener(
     ctx: Context, thing: syntax.Thing, clauses: Clauses, house: HouseTorques, common: Common
 ) -> model.Fastener:
     """Return a fastener; `house` gives the torque of one that says nothing."""
-    what = designation(ctx, thing)
+    what = designation(ctx, thing, clauses)
     tightening = _tightening(ctx, clauses)
     if tightening is None and clauses.get("torque") is None:
         tightening = house.tightening(what, thing.name.span)

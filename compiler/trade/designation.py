@@ -25,7 +25,15 @@ from compiler.trade.standards import (
     takes_letter,
 )
 from compiler.trade.standards_list import GENERIC
-from compiler.trade.thread_names import INCH, NUMBER, is_pipe, length_of, plain, read_thread
+from compiler.trade.thread_names import (
+    INCH,
+    NUMBER,
+    inch_text,
+    is_pipe,
+    length_of,
+    plain,
+    read_thread,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,12 +274,4 @@ def _size_text(designation: Designation) -> str:
         return size
     if designation.thread.startswith(("M", "ST")):
         return f"{size} × {plain(designation.length)}"
-    return f"{size} × {_inch_text(designation.length / INCH)}"
-
-
-def _inch_text(value: Fraction) -> str:
-    whole, rest = divmod(value, 1)
-    if not rest:
-        return str(whole)
-    part = f"{rest.numerator}/{rest.denominator}"
-    return f"{whole} {part}" if whole else part
+    return f"{size} × {inch_text(designation.length / INCH)}"

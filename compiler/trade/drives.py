@@ -10,6 +10,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+AS_WRITTEN = "as written"
+"""The source of what the author says."""
+
 Table = Mapping[str, str]
 """Sizes in mm (metric) or inches, or numbers, by the nominal thread size: "M8" or "3/8"."""
 

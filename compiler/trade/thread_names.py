@@ -140,3 +140,12 @@ def length_of(word: str) -> Fraction | None:
 def plain(value: Fraction) -> str:
     """Return a length or pitch as it is written: `1.25`, `16`."""
     return f"{float(value):g}"
+
+
+def inch_text(value: Fraction) -> str:
+    """Return a size in inches as it is written: `3/4`, `1 1/8`."""
+    whole, rest = divmod(value, 1)
+    if not rest:
+        return str(whole)
+    part = f"{rest.numerator}/{rest.denominator}"
+    return f"{whole} {part}" if whole else part

@@ -129,6 +129,8 @@ def hand_need(designation: Designation) -> WrenchNeed:
     known = designation.drive is not None or designation.standard in DRIVE_OF
     drive = drive_of(designation) if known else None
     if drive is not None:
+        if _NEED_BY_KIND.get(designation.kind) == "nut-driver":
+            return _sized("nut-driver", drive.size, "nut driver")
         return _BY_DRIVE[drive.kind](drive)
     how = _NEED_BY_KIND.get(designation.kind, "")
     return _BUILD[how](designation) if how else _NO_SIZE
