@@ -8,13 +8,14 @@ Heavy libraries are loaded only by the commands that need them, so `--help` is q
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
 
 from compiler.exit_codes import CLEAN, INTERRUPTED, OUR_FAULT, WRONG_USE
 
+# `typing` would take as long to load as all the rest of `--version`; checkers know this name.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
+    from collections.abc import Callable, Sequence
 
     from compiler.terminal import Terminal
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from compiler.emit.write import folders_written
+from compiler.emit.record import folders_written
 from compiler.exit_codes import CLEAN, FINDINGS
 from compiler.findings.model import Finding, is_error, sort_and_dedupe
 from compiler.findings.render import SourceOf, render_json, render_text, summary_line

@@ -102,7 +102,7 @@ def _check_name(name: str) -> None:
 
 
 def _place(root: Path) -> _Place:
-    from compiler.emit.write import folders_written
+    from compiler.emit.record import folders_written
     from compiler.load import Folder, load_folder
     from compiler.pipeline import compile_sources
 

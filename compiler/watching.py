@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 
-from compiler.emit.write import folders_written
+from compiler.emit.record import folders_written
 from compiler.exit_codes import CLEAN, WRONG_USE
 from compiler.pipeline import Parser
 

@@ -79,6 +79,7 @@ TOUCHES_DISK = (
     "watching",
     "pipeline",
     "load",
+    "emit.record",
     "emit.write",
     # What ships with the compiler: the first finds it, all three read it.
     "paths",

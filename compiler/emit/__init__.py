@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from compiler.document.model import Library
-from compiler.emit.job import OutputJob
+if TYPE_CHECKING:
+    from compiler.document.model import Library
+    from compiler.emit.job import OutputJob
 
 
 def output_jobs(

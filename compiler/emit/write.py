@@ -1,13 +1,12 @@
 """Writing the output: all folders are replaced or none, and unchanged files are kept.
 
-The record `.witnessmark.json` in the output folder names what this tool wrote. What is not in the
-record belongs to somebody else: it is never replaced, and neither is a folder that holds it.
+What is not in the record of the folder (`record.py`) belongs to somebody else: it is never
+replaced, and neither is a folder that holds it.
 """
 
 from __future__ import annotations
 
 import hashlib
-import json
 import os
 import shutil
 import sys
@@ -18,8 +17,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from compiler.emit.job import OutputJob
+from compiler.emit.record import Kept, read_record, recorded_folders, write_record
 
-RECORD = ".witnessmark.json"
 _STAGE_PREFIX = ".witnessmark-new-"
 _OLD_PREFIX = ".witnessmark-old-"
 _LEFT_BY_DESKTOPS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini", ".directory"})
@@ -30,30 +29,12 @@ class OutputRefused(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
-    """What the record says of one file: the key it was made from and the digest of its bytes."""
-
-    key: str
-    sha256: str
-
-
-@dataclass(frozen=True, slots=True)
 class Written:
     """What a build did: how many files were made anew, were kept, and were taken away."""
 
     made: int
     kept: int
     removed: int = 0
-
-
-FOLDERS = frozenset({"site", "sheets", "lists", "data"})
-"""What a build writes to. A record that names anything else is not believed: it is only a file, and
-believing it would take away what somebody else put there."""
-
-
-def folders_written(folder: Path) -> frozenset[str]:
-    """Return the names of what this tool wrote directly in `folder`; empty in any other folder."""
-    return frozenset(_recorded_folders(_read_record(folder)))
 
 
 def write_outputs(
@@ -78,8 +59,8 @@ def write_outputs(
         out.mkdir(parents=True, exist_ok=True)
         with _turn(out):
             _restore_interrupted(out)
-            before = _read_record(out)
-            folders = sorted(set(folders) | _recorded_folders(before))
+            before = read_record(out)
+            folders = sorted(set(folders) | recorded_folders(before))
             _refuse_foreign(out, folders, before)
             stage = Path(tempfile.mkdtemp(prefix=_STAGE_PREFIX, dir=out))
             try:
@@ -119,9 +100,9 @@ def _replace(
     record, made = _fill(stage, out, todo, before, progress)
     # While the folders change, the record names the old files and the new: if this is killed half
     # way, all of them are still known for ours, and one that differs from its digest is made anew.
-    _write_record(out, {**before, **record})
+    write_record(out, {**before, **record})
     _swap(out, stage, folders)
-    _write_record(out, record)
+    write_record(out, record)
     return Written(made, len(todo) - made, len(before.keys() - record.keys()))
 
 
@@ -238,33 +219,3 @@ def _foreign(path: Path) -> OutputRefused:
         f"{path} was not made by this tool, and would be lost. "
         "Move it away, or choose another folder with --out."
     )
-
-
-def _recorded_folders(record: Mapping[str, Kept]) -> set[str]:
-    return {path.split("/", 1)[0] for path in record} & FOLDERS
-
-
-def _read_record(out: Path) -> dict[str, Kept]:
-    """Return the record of the last build; a missing or damaged one counts as none."""
-    try:
-        raw = json.loads((out / RECORD).read_text(encoding="utf-8"))
-        return {
-            path: Kept(entry["key"], entry["sha256"])
-            for path, entry in raw["files"].items()
-            if _is_plain(path)
-        }
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
-        return {}
-
-
-def _is_plain(path: str) -> bool:
-    parts = path.split("/")
-    return len(parts) > 1 and all(part not in ("", ".", "..") for part in parts)
-
-
-def _write_record(out: Path, record: Mapping[str, Kept]) -> None:
-    files = {path: {"key": k.key, "sha256": k.sha256} for path, k in sorted(record.items())}
-    text = json.dumps({"files": files}, indent=1) + "\n"
-    temporary = out / f"{RECORD}.new"
-    temporary.write_text(text, encoding="utf-8")
-    temporary.replace(out / RECORD)

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from compiler.emit.job import OutputJob, digest, ready
-from compiler.emit.write import RECORD, OutputRefused, Written, folders_written, write_outputs
+from compiler.emit.record import RECORD, folders_written
+from compiler.emit.write import OutputRefused, Written, write_outputs
 
 
 def job(path: str, text: str) -> OutputJob:
