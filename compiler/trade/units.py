@@ -335,10 +335,18 @@ def rounded(exact: Quantity, written: Quantity) -> Quantity:
 
 def _relative_step(written: Quantity) -> Fraction:
     """Return the last written place as a share of the number; a whole number is good to one."""
+    return written_step(written) / (abs(written.value) or Fraction(1))
+
+
+def written_step(written: Quantity) -> Fraction:
+    """Return the last place a number is written to, in its unit: 0.1 of `9.5 N·m`.
+
+    A whole number is good to one. A fraction (`1/64 in`) is good to one of its parts.
+    """
     text = written.text or format_number(written.value)
-    decimals = len(text.split(".")[1]) if "." in text else 0
-    size = abs(written.value) or Fraction(1)
-    return Fraction(1, 10**decimals) / size
+    if "/" in text:
+        return Fraction(1, written.value.denominator)
+    return Fraction(1, 10 ** (len(text.split(".")[1]) if "." in text else 0))
 
 
 def _of_dimension(dimension: str, units: Iterable[str]) -> str | None:
