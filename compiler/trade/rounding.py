@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -30,7 +30,7 @@ _SLACK = 2
 whole numbers answer whole numbers."""
 _LOST = {"length": Fraction(4, 100)}
 _LOST_ELSE = Fraction(2, 100)
-"""How much of a single limit the rounding may take away; lengths more, so that 0.05 mm is 0.0019 in."""
+"""How much of a single limit the rounding may take away; of a length more: 0.05 mm is 0.0019 in."""
 _LOST_OF_RANGE = Fraction(1, 10)
 _LOST_OF_END = Fraction(5, 100)
 """How much of the width of a range, and of its own value, each end may give up."""
@@ -112,21 +112,30 @@ def converted_tolerance(
     A tolerance in per cent stays as it is, and the value is rounded to less than a tenth of it.
     """
     if _is_share(plus, quantity) or _is_share(minus, quantity):
-        room = min(plus, minus, key=lambda side: side.si) if plus.si and minus.si else None
+        room = min(plus, minus, key=lambda side: side.si) if plus.value and minus.value else None
         return ConvertedTolerance(converted(quantity, unit, room=room).quantity, plus, minus)
     exact = _exact(quantity, unit, False)
     most, least = _exact(plus, unit, True).value, _exact(minus, unit, True).value
     start = _nearest(exact, quantity, None, False)
     for places in range(_decimals(start), _FINEST + 1):
-        value = round(exact.value, places)
+        value = _towards(exact.value, places, up=most > 0, down=least > 0)
         up = _down(exact.value + most - value, places)
         down = _down(value - exact.value + least, places)
-        if plus.si == minus.si:
+        if most == least:
             up = down = min(up, down)
         if up >= most * (1 - _TEN_TO_ONE) and down >= least * (1 - _TEN_TO_ONE):
             sides = (_printed(side, places, unit) for side in (up, down))
-            return ConvertedTolerance(_printed(Fraction(value), places, unit), *sides)
+            return ConvertedTolerance(_printed(value, places, unit), *sides)
     return ConvertedTolerance(start, Quantity(most, unit), Quantity(least, unit))
+
+
+def _towards(value: Fraction, places: int, *, up: bool, down: bool) -> Fraction:
+    """Return a value rounded to where its tolerance has room: to one side where there is one."""
+    if up and not down:
+        return _up(value, places)
+    if down and not up:
+        return _down(value, places)
+    return Fraction(round(value, places))
 
 
 def other_unit(quantity: Quantity, units: Sequence[str], second_units: Sequence[str]) -> str | None:
@@ -231,7 +240,7 @@ def _down(value: Fraction, places: int) -> Fraction:
 
 def _printed(value: Fraction, places: int, unit: str) -> Quantity:
     # Fractions are printed without passing through floats: the last digit must be the rounded one.
-    shown = max(0, places)
+    shown = max(0, places) if value else 0
     whole = round(value * 10**shown)
     digits = str(abs(whole)).rjust(shown + 1, "0")
     text = f"{digits[:-shown]}.{digits[-shown:]}" if shown else digits
@@ -246,9 +255,7 @@ def _reason(
     written: Quantity, exact: Quantity, found: Quantity, sense: Sense, room: Quantity | None
 ) -> str:
     full = format_number(Fraction(f"{float(exact.value):.7g}"))
-    says = (
-        f"{format_quantity(written)} is {format_quantity(Quantity(exact.value, exact.unit, full))}"
-    )
+    says = f"{format_quantity(written)} is {format_quantity(replace(exact, text=full))}"
     if found.value == exact.value:
         return f"{says}, exactly."
     if sense == "at most":
