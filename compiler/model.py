@@ -276,9 +276,13 @@ class StackItem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fastener(Thing):
-    """Anything that holds: screws, nuts, pins, rings, keys, clamps, plugs."""
+    """Anything that holds: screws, nuts, pins, rings, keys, clamps, plugs.
+
+    `said_at` is where its standard is written, or its name where there is none.
+    """
 
     designation: Designation
+    said_at: Span
     holds: tuple[Selection, ...] = ()
     behind: tuple[Selection, ...] = ()
     tightening: Tightening | None = None

@@ -16,6 +16,7 @@ from compiler.checks.reached import never_reached
 from compiler.checks.single_use import used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
+from compiler.checks.unlisted import unlisted_standard
 from compiler.checks.writing import long_sentence, vague_words
 from compiler.derive.lists import Derived
 from compiler.findings.model import Finding
@@ -38,6 +39,7 @@ CHECKS: tuple[Check, ...] = (
     used_again,
     left_over,
     never_reached,
+    unlisted_standard,
     missing_torque,
     adapter_setting,
     tool_not_in_shop,

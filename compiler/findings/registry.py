@@ -56,6 +56,7 @@ _ALL = (
         "values", "wrong-dimension", "a quantity of the wrong kind, such as a mass for a torque"
     ),
     _error("values", "bad-designation", "a fastener's designation that cannot be"),
+    _warning("values", "unlisted-standard", "a standard not known here, so the tool is not either"),
     _error("values", "printed-pair", "two printed units that do not say the same"),
     _error("values", "count-sanity", "a count or range that cannot be"),
     _warning("values", "count-across-set", "one count of fasteners on a set of several parts"),

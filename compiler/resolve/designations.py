@@ -51,6 +51,15 @@ def designation(ctx: Context, thing: syntax.Thing, clauses: Clauses) -> Designat
     return replace(_read(ctx, thing), drive=_drive(ctx, clauses))
 
 
+def standard_at(thing: syntax.Thing, what: Designation) -> Span:
+    """Return where the standard of a fastener is written, its name where there is none."""
+    text = thing.designation
+    if text is None or what.standard_at is None:
+        return thing.name.span
+    start, end = what.standard_at
+    return Span(text.span.file, text.span.start + start, text.span.start + end)
+
+
 _DRIVES: Mapping[str, DriveKind] = {"across-flats": "hexagon", "hex-key": "hexagon socket"}
 
 

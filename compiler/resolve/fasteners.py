@@ -9,7 +9,7 @@ from compiler import model, syntax
 from compiler.resolve import arguments as args
 from compiler.resolve.clauses import Clauses
 from compiler.resolve.context import Context
-from compiler.resolve.designations import HouseTorques, designation
+from compiler.resolve.designations import HouseTorques, designation, standard_at
 from compiler.resolve.fields import Common
 from compiler.resolve.refs import look_up
 from compiler.resolve.scope import Kind
@@ -38,6 +38,7 @@ def fastener(
     thread, thread_with = _thread(ctx, clauses)
     return model.Fastener(
         designation=what,
+        said_at=standard_at(thing, what),
         holds=args.refs(ctx, clauses, "holds", _HELD),
         behind=args.refs(ctx, clauses, "behind", _BEHIND),
         tightening=tightening,

@@ -42,7 +42,8 @@ class Designation:
 
     `kind` is what it is in words ("socket-head screw"), `thread` its name ("M10×1.25", "1/4-20"),
     `diameter` the nominal one, `size` the size of what has no thread ("6×30", "35"). `drive` is
-    what the author says it is turned by, for heads that no table has.
+    what the author says it is turned by, for heads that no table has; `standard_at` is where in the
+    text the standard stands.
     """
 
     text: str
@@ -56,6 +57,7 @@ class Designation:
     threaded: bool = False
     size: str = ""
     drive: Drive | None = None
+    standard_at: tuple[int, int] | None = None
 
 
 _EXAMPLES = {"DIN": "935", "EN": "1661", "ASME": "B18.3", "SAE": "J429", "ASTM": "A193"}
@@ -102,6 +104,7 @@ def parse_designation(text: str) -> tuple[Designation, tuple[Problem, ...]]:
         grade=found.grade,
         threaded=threaded or KINDS.get(found.kind, False),
         size=found.size,
+        standard_at=found.standard_at,
     )
     problems += contradictions(found, kind)
     return designation, tuple(sorted(problems, key=lambda problem: problem.start))
@@ -152,6 +155,7 @@ def _standard(words: list[Word], found: Found, problems: list[Problem]) -> list[
             message = f"{last.text} has no number behind it."
             problems.append(Problem(first.start, last.end, message, hint))
             continue
+        found.standard_at = (first.start, end)
         problems += _strange_number(found.standard, first.start, end)
     return rest
 

@@ -29,6 +29,7 @@ class Found:
     grade: str = ""
     size: str = ""
     sign: str = ""
+    standard_at: tuple[int, int] | None = None
     grade_word: Word | None = None
     size_word: Word | None = None
 

@@ -237,6 +237,7 @@ def test_a_long_row_is_quick() -> None:
         span=span,
         owner="x",
         designation=parse_designation("M6×16 ISO 4762 8.8")[0],
+        said_at=span,
         holds=(Selection(span, "p59"),),
     )
     assembly: Assembly = build_assembly(things)
