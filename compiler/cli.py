@@ -71,6 +71,8 @@ def _own_fault(error: Exception, words: Sequence[str], terminal: Terminal) -> in
 def _parser() -> argparse.ArgumentParser:
     import argparse
 
+    from compiler.reckon.arguments import add_questions
+
     parser = argparse.ArgumentParser(
         prog="witnessmark",
         description="Check service procedures written as plain text; make pages and sheets.",
@@ -82,8 +84,10 @@ def _parser() -> argparse.ArgumentParser:
     _add_build(commands)
     _add_watch(commands)
     _add_tools(commands)
+    _add_records(commands)
     _add_new(commands)
     _add_explain(commands)
+    add_questions(commands)
     return parser
 
 
@@ -123,6 +127,26 @@ def _add_tools(commands: Commands[argparse.ArgumentParser]) -> None:
     tools.add_argument("--model", metavar="MODEL", help="for this model only")
     _add_format(tools)
     tools.set_defaults(run=_lazy("tools"))
+
+
+def _add_records(commands: Commands[argparse.ArgumentParser]) -> None:
+    records = commands.add_parser(
+        "records", help="hold the records that pages saved against their procedures"
+    )
+    records.add_argument("records", metavar="FOLDER", help="where the records are, or one record")
+    records.add_argument(
+        "--procedures",
+        metavar="FOLDER",
+        help="where the procedures are (default: procedures, or here)",
+    )
+    records.add_argument("--page", metavar="FILE", help="write an HTML page that sums them up")
+    records.add_argument(
+        "--format",
+        choices=("text", "json", "csv"),
+        default="text",
+        help="how to print (default: text)",
+    )
+    records.set_defaults(run=_lazy("records"))
 
 
 def _add_new(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -1,0 +1,118 @@
+"""What the torque wrench is set to with a crowfoot or another adapter on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from compiler.model import Amount
+from compiler.reckon.answer import Answer, Result, Step, Unclear
+from compiler.reckon.house import House
+from compiler.reckon.units import in_unit, other_units, said
+from compiler.reckon.written import number_in, one_text, value_in
+from compiler.resolve.values import ANGLE, LENGTH, TORQUE, Expected
+from compiler.trade.torque import adapter_setting
+from compiler.trade.units import Quantity, rounded
+
+EXAMPLE = 'witnessmark adapter "60 N·m" --length "300 mm" --extends "40 mm"'
+SOURCE = "US Army TM 9-254, fig. 46"
+
+CAUTIONS = (
+    "Pull at the mark of the handle, square to it: the length is from the drive to there.",
+    "A plain extension along the axis of the drive changes nothing.",
+    "Look that the setting lies in the range of the wrench.",
+)
+
+
+def adapter(words: Sequence[str], length: str, extends: str, angle: str, house: House) -> Answer:
+    """Return the setting at which the torque wanted arrives. Raises Unclear.
+
+    `length` from the drive to where the hand pulls, `extends` from the drive to the fastener,
+    `angle` in degrees from straight out (0) over square (90) to folded back (180).
+    """
+    text = one_text(list(words), "the torque wanted at the fastener", EXAMPLE)
+    wanted = _one(value_in(text, TORQUE, EXAMPLE), "torque")
+    long = _length(length, "--length", "the wrench, from the drive to where the hand pulls")
+    reach = _length(extends, "--extends", "the adapter, from the drive to the fastener")
+    degrees = _angle(angle)
+    try:
+        value = adapter_setting(
+            float(wanted.value), float(long.si), float(reach.si), float(degrees)
+        )
+    except ValueError:
+        reason = "Folded back like this, the adapter reaches as far as the hand."
+        raise Unclear(reason, "Look at the two lengths, or turn the adapter out.") from None
+    exact = Quantity(Fraction(f"{value:.9g}"), wanted.unit)
+    setting = wanted if exact.value == wanted.value else rounded(exact, replace(wanted, text=""))
+    unit = next(iter(other_units(wanted, house.all_units)), "")
+    others = (_other(exact, setting, unit),) if unit else ()
+    return Answer(
+        "adapter",
+        f"{said(wanted)} at the fastener; wrench {said(long)}, adapter {said(reach)}, "
+        f"{_where(degrees)}",
+        {
+            "torque": said(wanted),
+            "length": said(long),
+            "extends": said(reach),
+            "angle": f"{float(degrees):g} deg",
+        },
+        (
+            Result(
+                "setting",
+                "set the wrench to",
+                said(setting),
+                float(exact.value),
+                wanted.unit,
+                others,
+                source=SOURCE,
+            ),
+        ),
+        steps=(Step(_formula(wanted, long, reach, degrees, setting), SOURCE),),
+        cautions=CAUTIONS,
+    )
+
+
+def _one(found: Amount, what: str) -> Quantity:
+    if found.high is not None:
+        raise Unclear(f"One {what} is meant here, not a range.", EXAMPLE)
+    return found.low
+
+
+def _length(text: str, option: str, what: str) -> Quantity:
+    example = f'{option} "300 mm"' if option == "--length" else f'{option} "40 mm"'
+    if not text:
+        raise Unclear(f"Say the length of {what}.", f"For example: {example}")
+    expected: Expected = replace(LENGTH, example=example)
+    return _one(value_in(text, expected, example), "length")
+
+
+def _angle(text: str) -> Fraction:
+    example = "--angle 90"
+    plain = one_text(text or "0", "the angle", example)
+    if plain.replace(".", "").replace(",", "").isdecimal():
+        return number_in(plain, "angle", example, 0, 180)
+    found = _one(value_in(plain, replace(ANGLE, positive=False), example), "angle")
+    degrees = found.si * 360
+    if not 0 <= degrees <= 180:
+        raise Unclear(f"{said(found)} is no angle of an adapter.", "It lies between 0 and 180.")
+    return degrees
+
+
+def _where(degrees: Fraction) -> str:
+    words = {0: "straight out", 90: "square to the wrench", 180: "folded back"}
+    return words.get(int(degrees), "") if degrees in words else f"{float(degrees):g}° from straight"
+
+
+def _other(exact: Quantity, setting: Quantity, unit: str) -> Result:
+    full, text = in_unit(setting, unit)
+    return Result("setting", "", said(text), float(in_unit(exact, unit)[0].value), full.unit)
+
+
+def _formula(
+    wanted: Quantity, long: Quantity, reach: Quantity, degrees: Fraction, setting: Quantity
+) -> str:
+    return (
+        f"T·L / (L + E·cos a) = {said(wanted)} × {said(long)} / "
+        f"({said(long)} + {said(reach)} × cos {float(degrees):g}°) = {said(setting)}"
+    )

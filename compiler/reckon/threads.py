@@ -1,0 +1,95 @@
+"""Reads a thread, its strength class and the state of its surface from one line of words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from compiler.reckon.answer import Unclear
+from compiler.reckon.written import designation_in
+from compiler.trade.designation import Designation
+from compiler.trade.torque import K_OF
+
+STATE_WORDS: Mapping[str, str] = {
+    "black": "black, dry",
+    "zinc-plated": "zinc-plated",
+    "lubricated": "oiled",
+    "cadmium-plated": "cadmium-plated",
+    "anti-seize": "anti-seize",
+}
+"""The states of the table in words, by the names of `K_OF`."""
+
+_STATES = (
+    ("anti-seize", r"(?:with\s+)?anti[\s-]?sei[sz]e(?:\s+(?:paste|compound))?"),
+    ("zinc-plated", r"(?:electro[\s-]?)?zinc(?:[\s-]*(?:plated|plate|coated))?|zn"),
+    ("cadmium-plated", r"cad(?:mium)?(?:[\s-]*(?:plated|plate))?"),
+    ("lubricated", r"lubricated|lubed?|oiled|oily|oil|greased|grease|wet"),
+    ("black", r"non[\s-]?plated|not[\s-]plated|unplated|un-?lubricated|black|plain|bare|dry"),
+)
+_NO_FACTOR = (
+    r"hot[\s-]?dip(?:ped)?(?:[\s-]*galvani[sz]ed)?|galvani[sz]ed|thread[\s-]?lock(?:er|ed)?|moly\w*"
+    r"|mos2|molybdenum\w*|wax(?:ed)?|ptfe|nickel[\s-]?(?:plated)?|phosphated?|copper[\s-]paste"
+    r"|flake\w*|painted|rusty"
+)
+_EDGE = r"(?<![\w])(?:{})(?![\w])"
+_FILL = re.compile(r"(?<!\w)(?:threads?|screws?\s+thread|surface|and|,)(?!\w)", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A thread with its class, and the states it was said to be in, as `K_OF` names them."""
+
+    what: Designation
+    states: tuple[str, ...] = ()
+
+
+def named_thread(text: str, example: str) -> Named:
+    """Return what the words name. Raises Unclear for what is no thread.
+
+    A bare "dry" beside a plating adds nothing to it: the factor of the plating is for dry threads.
+    """
+    odd = re.search(_EDGE.format(_NO_FACTOR), text, re.IGNORECASE)
+    rest, states = text, list[str]()
+    for name, words in _STATES:
+        rest, times = re.subn(_EDGE.format(words), " ", rest, flags=re.IGNORECASE)
+        states += [name] if times else []
+    if "black" in states and len(states) > 1:
+        states.remove("black")
+    if odd is not None:
+        raise Unclear(
+            f"The table has no K for {odd.group().lower()!r}.",
+            "Ask the maker of the screw or of the paste for it and give it: --k 0.15. "
+            f"It has: {', '.join(K_OF)}.",
+        )
+    what = designation_in(_FILL.sub(" ", rest), example)
+    if not what.thread:
+        raise Unclear(*_no_thread(rest, example))
+    return Named(what, tuple(states))
+
+
+def _no_thread(text: str, example: str) -> tuple[str, str]:
+    inch = re.search(r"(?<![\d/-])(\d{1,2}/\d{1,2}|#\d{1,2}|1)(?![\d/-])", text)
+    if inch is None:
+        return "There is no thread in that.", f"For example: {example}"
+    size = inch.group()
+    return (
+        f"{size} does not say how fine the thread is.",
+        f"Add the threads per inch, as in 5/16-18 for 5/16 UNC: {size}-…",
+    )
+
+
+def known_class(what: Designation, example: str) -> None:
+    """Raise Unclear where no class is said, or one that a screw does not have."""
+    if not what.grade:
+        marks = "8.8 or 10.9 is on the head" if what.thread.startswith("M") else "lines on the head"
+        reason = f"{what.thread} alone does not say how strong the screw is ({marks})."
+        raise Unclear(reason, f"Add its class: {example}")
+
+
+def with_class(what: Designation) -> str:
+    """Return `M8, class 10.9`, or `5/16-18, grade 8`."""
+    grade = what.grade
+    if not grade:
+        return what.thread
+    return f"{what.thread}, {grade if grade.startswith('grade') else f'class {grade}'}"
