@@ -21,7 +21,11 @@ _ALSO_SERVES: Mapping[str, tuple[str, ...]] = {
 """Kinds of tools that do as well: a hose clamp's screw has a slot besides its hexagon (common
 practice, no source)."""
 
-_ON_A_HANDLE: Mapping[str, str] = {"hex-key": "hex-bit", "spanner": "socket"}
+_ON_A_HANDLE: Mapping[str, str] = {
+    "hex-key": "hex-bit",
+    "hexalobular-key": "hexalobular-bit",
+    "spanner": "socket",
+}
 """What, put on a ratchet, turns the same head (common practice, no source)."""
 
 _MEASURES_TORQUE = frozenset({"torque-wrench", "torque-screwdriver"})

@@ -19,6 +19,8 @@ from compiler.trade.wrenching import hand_need
 _ONE_OF: Mapping[str, str] = {
     "hex-keys": "hex key",
     "hex-bits": "hex bit",
+    "hexalobular-keys": "hexalobular key",
+    "hexalobular-bits": "hexalobular bit",
     "sockets": "socket",
     "spanners": "spanner",
     "crowfoot": "crowfoot",

@@ -40,7 +40,7 @@ _KEY_HEIGHTS: Mapping[int, tuple[int, ...]] = {
     90: (45,), 100: (50,),
 }  # fmt: skip
 """Heights of parallel keys by their width in mm, DIN 6885-1 and the low ones of DIN 6885-3. The
-high ones from 2 to 50 mm read in library data, the rest from memory."""
+high ones up to a width of 14 mm read in library data, the rest from memory."""
 
 
 def contradictions(found: Found, kind: str) -> Iterator[Problem]:

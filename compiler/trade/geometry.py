@@ -6,10 +6,12 @@ in N.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
 from compiler.trade.designation import Designation, describe
-from compiler.trade.drives import Drive
+from compiler.trade.drives import Drive, DriveKind
+from compiler.trade.seats import key_shaft, pliers_range
 from compiler.trade.strength import Strength, strength_of
 from compiler.trade.threads import minor_diameter, pitch, pitch_diameter, stress_area
 from compiler.trade.wrenching import drive_of, hand_need, torque_need
@@ -44,6 +46,8 @@ class Geometry:
     wrench_size: Fact | None = None
     hand_tool: Fact | None = None
     torque_tool: Fact | None = None
+    pliers_range: Fact | None = None
+    shaft: Fact | None = None
 
     def rows(self) -> tuple[tuple[str, Fact], ...]:
         """Return what is known, each with its name in words."""
@@ -64,6 +68,8 @@ LABELS = {
     "wrench_size": "wrench size",
     "hand_tool": "by hand",
     "torque_tool": "on a torque wrench",
+    "pliers_range": "ring pliers for",
+    "shaft": "for a shaft",
 }
 """The fields of `Geometry` that can be printed, in their order, with their names in words."""
 
@@ -74,16 +80,17 @@ def geometry_of(designation: Designation) -> Geometry:
     strength = strength_of(designation)
     drive = drive_of(designation)
     by_hand, on_wrench = hand_need(designation), torque_need(designation)
-    pitch_of = pitch(designation.thread)
+    # A washer is named after the thread of its bolt and has none itself.
+    thread = designation.thread if designation.threaded else ""
+    pitch_of = pitch(thread)
     pitch_mm = float(pitch_of) if pitch_of is not None else None
-    thread = designation.thread
     source = _thread_source(thread)
     wide = float(designation.diameter) if designation.diameter is not None else None
     return Geometry(
         designation,
         kind,
         size,
-        diameter=_number(wide, "mm", source if thread else designation.standard),
+        diameter=_number(wide, "mm", _thread_source(designation.thread)),
         pitch=_number(pitch_mm, "mm", source),
         pitch_diameter=_number(pitch_diameter(thread), "mm", _profile_source(thread)),
         minor_diameter=_number(minor_diameter(thread), "mm", _profile_source(thread)),
@@ -92,9 +99,11 @@ def geometry_of(designation: Designation) -> Geometry:
         yield_stress=_number(strength.yields, "MPa", strength.source),
         proof_load=_load(strength, thread),
         drive=_words(drive.kind, drive.source) if drive is not None else None,
-        wrench_size=_words(drive.size, drive.source) if drive is not None else None,
+        wrench_size=_wrench_size(drive) if drive is not None else None,
         hand_tool=_words(by_hand.text, _tool_source(drive)),
         torque_tool=_words(on_wrench.text, _tool_source(drive)) if on_wrench else None,
+        pliers_range=_words(*pliers_range(designation)),
+        shaft=_words(*key_shaft(designation)),
     )
 
 
@@ -116,6 +125,21 @@ def _digits(value: float, unit: str) -> str:
 
 def _words(text: str, source: str) -> Fact | None:
     return Fact(text, source) if text else None
+
+
+_MEASURED: Mapping[DriveKind, str] = {
+    "hexagon": " across flats",
+    "square": " across flats",
+    "slot": " wide",
+    "grooves": " outside",
+}
+
+
+def _wrench_size(drive: Drive) -> Fact | None:
+    """Return the size of a drive, and what of it is measured."""
+    return _words(
+        f"{drive.size}{_MEASURED.get(drive.kind, '')}" if drive.size else "", drive.source
+    )
 
 
 def _load(strength: Strength, thread: str) -> Fact | None:
