@@ -700,7 +700,10 @@ class Procedure:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The shop file: crib, units, limits, house rules; `written` are the rules with their place."""
+    """The shop file: crib, units, limits, house rules; `written` are the rules with their place.
+
+    `threads` is the state of threads that say none; `torques` is the house table.
+    """
 
     name: str
     title: str
@@ -713,6 +716,8 @@ class Shop:
     rules: tuple[str, ...] = ()
     written: tuple[Prose, ...] = ()
     verbs: Mapping[str, Verb] = field(default_factory=dict)
+    threads: Literal["", "dry", "oiled"] = ""
+    torques: tuple[tuple[Designation, Amount], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,7 +48,7 @@ BARE_VALUE: dict[s.ThingKind, str] = {
 }
 """What a value without a key word means on a thing; on a tool it is a size or a range."""
 
-_WORDS_NOT_REFS = ("models", "model", "only-for")
+_WORDS_NOT_REFS = ("models", "model", "only-for", "threads")
 _ANGLES = frozenset({"deg", "°", "turn", "turns", "rad"})
 
 

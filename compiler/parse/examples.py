@@ -17,6 +17,7 @@ LINES: dict[str, str] = {
     "units": "units N·m, mm, kg, bar",
     "second units": "second units lbf·ft, in, lb",
     "lift limit": "lift limit 25 kg",
+    "threads": "threads oiled",
     "date": "date 2026-11-30",
     "crew": "crew 2",
     "do": "do seal-change on transfer-pump",

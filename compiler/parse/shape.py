@@ -47,6 +47,7 @@ _HEADS: dict[str, _HeadRule] = {
     "units": _HeadRule(("shop",), (s.Word,), "units", "N·m, mm, kg", 0),
     "second-units": _HeadRule(("shop",), (s.Word,), "units", "lbf·ft, in, lb", 0),
     "lift-limit": _HeadRule(("shop",), (s.AmountLit,), "one mass with its unit", "25 kg"),
+    "threads": _HeadRule(("shop",), (s.Word,), "`dry` or `oiled`", "oiled"),
     "site": _HeadRule(("shop",), (s.Text,), "one text", '"Packhouse"'),
     "date": _HeadRule(("visit",), (s.DateLit,), "one day", "2026-11-30"),
     "crew": _HeadRule(("visit",), (s.NumberLit,), "one number", "2"),

@@ -58,8 +58,8 @@ GROUPS: tuple[Group, ...] = (
         _words(
             "energy, conditions, places, parts, fasteners, fluids, connections, tools, "
             "consumables, aids, roles, table, block, revision, machine, models, location, "
-            "author, approved, purpose, every, units, second units, lift limit, date, "
-            "crew, site, model, serial, after, needs, starts with, leaves, rules, verbs, "
+            "author, approved, purpose, every, units, second units, lift limit, threads, "
+            "date, crew, site, model, serial, after, needs, starts with, leaves, rules, verbs, "
             "torques, do"
         ),
     ),

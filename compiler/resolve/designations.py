@@ -30,6 +30,7 @@ class HouseTorques:
     """The torques of the shop by thread and class."""
 
     torques: tuple[tuple[str, str, model.Amount], ...] = ()
+    lines: tuple[tuple[Designation, model.Amount], ...] = ()
 
     def tightening(self, what: Designation, span: Span) -> model.Tightening | None:
         """Return how tight the house does up such a fastener, None when it does not say."""
@@ -105,6 +106,7 @@ def _read(ctx: Context, thing: syntax.Thing) -> Designation:
 def house_torques(ctx: Context, given: Sequence[syntax.HouseTorque]) -> HouseTorques:
     """Return the house table; two lines for one thread and class are reported."""
     found: dict[tuple[str, str], tuple[syntax.HouseTorque, model.Amount]] = {}
+    lines: list[tuple[Designation, model.Amount]] = []
     for line in given:
         what, problems = parse_designation(line.designation.value)
         value = amount(ctx.report, line.amount, TORQUE)
@@ -120,4 +122,7 @@ def house_torques(ctx: Context, given: Sequence[syntax.HouseTorque]) -> HouseTor
                 (first.span, "here"),
                 hint="Keep one of the two lines.",
             )
-    return HouseTorques(tuple((*key, value) for key, (_, value) in found.items()))
+        else:
+            lines.append((what, value))
+    torques = tuple((*key, value) for key, (_, value) in found.items())
+    return HouseTorques(torques, tuple(lines))

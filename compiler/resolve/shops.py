@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 from compiler import model, syntax
 from compiler.resolve.context import Context
@@ -53,8 +54,26 @@ def shop(ctx: Context, file: syntax.File, owner: str) -> ShopParts:
         rules=tuple(rule.text.value for rule in file.rules),
         written=tuple(plain_prose(rule.text) for rule in file.rules),
         verbs=verbs,
+        threads=_threads(ctx, lines.arg("threads", syntax.Word)),
+        torques=torques.lines,
     )
     return ShopParts(resolved, scope, file, torques, verbs)
+
+
+_THREADS: dict[str, Literal["dry", "oiled"]] = {"dry": "dry", "oiled": "oiled"}
+
+
+def _threads(ctx: Context, word: syntax.Word | None) -> Literal["", "dry", "oiled"]:
+    """Return how the house leaves threads of which nothing is said."""
+    if word is not None and word.text not in _THREADS:
+        ctx.report.unknown(
+            word.span,
+            word.text,
+            list(_THREADS),
+            f"The threads of a house are dry or oiled, not {word.text}.",
+            otherwise="Write: threads dry, or threads oiled.",
+        )
+    return _THREADS.get(word.text, "") if word is not None else ""
 
 
 def _units(ctx: Context, words: Sequence[syntax.Word]) -> tuple[str, ...]:
