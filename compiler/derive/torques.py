@@ -24,7 +24,8 @@ from compiler.derive.tools import Choice, tool_words
 from compiler.derive.words import label_of, name_of_key
 from compiler.model import Amount, AnyThing, Fastener, Shop, Stage, Tool
 from compiler.trade.patterns import circular_order, star_order
-from compiler.trade.units import Quantity, dual, rounded
+from compiler.trade.rounding import converted, narrower, other_unit
+from compiler.trade.units import Quantity, rounded
 from compiler.trade.wrenching import torque_need
 from compiler.walk.assembly import turns
 from compiler.walk.nodes import Deed, Target
@@ -129,7 +130,12 @@ def _second(target: Amount, shop: Shop | None) -> Quantity | None:
         return target.twin.low if target.high is None else None
     if shop is None or target.high is not None:
         return None
-    return dual(target.low, shop.units, shop.second_units)
+    unit = other_unit(target.low, shop.units, shop.second_units)
+    if unit is None:
+        return None
+    off = target.tolerance
+    room = narrower(off.plus, off.minus) if off is not None else None
+    return converted(target.low, unit, room=room).quantity
 
 
 def order_of(fastener: Fastener, count: int) -> tuple[int, ...]:

@@ -19,7 +19,7 @@ from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
 from compiler.wording.tightening import stage_texts
 from compiler.wording.totals import add_quantities
-from compiler.wording.values import amount_text, from_to, measure, measured, sizes_text
+from compiler.wording.values import amount_text, measure, measured_range, sizes_text
 
 Whys: TypeAlias = tuple[WhyView, ...]
 _Row = TypeVar("_Row")
@@ -186,9 +186,7 @@ def _target(ctx: Context, line: TorqueLine) -> Measure:
 def _window(ctx: Context, line: TorqueLine) -> Measure | None:
     if line.low is None or line.high is None:
         return None
-    low, high = measured(ctx.voice, line.low), measured(ctx.voice, line.high)
-    second = from_to(low.second, high.second) if low.second and high.second else ""
-    return Measure(from_to(low.text, high.text), second)
+    return measured_range(ctx.voice, line.low, line.high)
 
 
 def _remarks(line: TorqueLine, *, has_crib: bool) -> tuple[str, ...]:

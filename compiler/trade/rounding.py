@@ -112,7 +112,7 @@ def converted_tolerance(
     A tolerance in per cent stays as it is, and the value is rounded to less than a tenth of it.
     """
     if _is_share(plus, quantity) or _is_share(minus, quantity):
-        room = min(plus, minus, key=lambda side: side.si) if plus.value and minus.value else None
+        room = narrower(plus, minus)
         return ConvertedTolerance(converted(quantity, unit, room=room).quantity, plus, minus)
     exact = _exact(quantity, unit, False)
     most, least = _exact(plus, unit, True).value, _exact(minus, unit, True).value
@@ -127,6 +127,13 @@ def converted_tolerance(
             sides = (_printed(side, places, unit) for side in (up, down))
             return ConvertedTolerance(_printed(value, places, unit), *sides)
     return ConvertedTolerance(start, Quantity(most, unit), Quantity(least, unit))
+
+
+def narrower(plus: Quantity, minus: Quantity) -> Quantity | None:
+    """Return the smaller side of a tolerance, None when one side is shut."""
+    if not plus.value or not minus.value:
+        return None
+    return min(plus, minus, key=lambda side: abs(side.value))
 
 
 def _towards(value: Fraction, places: int, *, up: bool, down: bool) -> Fraction:

@@ -12,7 +12,7 @@ from compiler.wording import english
 from compiler.wording.nouns import Noun, name_of, noun
 from compiler.wording.operands import operands, phrase, phrases
 from compiler.wording.text import Line, Piece, line, paragraph, sentence
-from compiler.wording.values import amount_text, measure, measured
+from compiler.wording.values import amount_text, measure, measured, nominal
 from compiler.wording.voice import Voice, count_meant
 
 _TO = ("to", "hand-tight", "snug", "")
@@ -134,8 +134,7 @@ def measured_torque(voice: Voice, amount: Amount) -> Line:
     Its tolerance stands in the torque table and beside the place to write down what was reached.
     """
     if amount.high is None:
-        twin = replace(amount.twin, tolerance=None) if amount.twin is not None else None
-        return line(measure(voice, replace(amount, tolerance=None, twin=twin)))
+        return line(nominal(voice, amount))
     return line("a torque of ", measure(voice, amount))
 
 

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from compiler.model import Amount, Duration, Limit, Tolerance
-from compiler.trade.units import Quantity, dual, format_quantity
+from compiler.trade.rounding import Sense
+from compiler.trade.units import Quantity, format_quantity
 from compiler.wording.english import listed, number
+from compiler.wording.seconds import second_of, second_range, second_toleranced, sense_of
 from compiler.wording.text import Line, Measure, Piece, line
 from compiler.wording.voice import Voice
 
-_NEVER_DUAL = frozenset({"time", "angle", "ratio", ""})
 _TURNS = frozenset({"turn", "turns"})
 _SPACE = "\N{NO-BREAK SPACE}"
 _TURN_WORDS = {
@@ -50,11 +51,7 @@ def turns(value: Fraction) -> str:
 
 def second_text(voice: Voice, quantity: Quantity) -> str:
     """Return the quantity in the shop's second unit, '' when it has none."""
-    # Kelvin is written for a rise: as a temperature it would come out far below zero.
-    if quantity.dimension in _NEVER_DUAL or quantity.unit == "K":
-        return ""
-    other = dual(quantity, voice.units, voice.second_units)
-    return format_quantity(other) if other is not None else ""
+    return second_of(voice, quantity)
 
 
 def amount_text(amount: Amount) -> str:
@@ -95,32 +92,44 @@ def tolerance_text(tolerance: Tolerance) -> str:
     return f"+{_without_unit(plus, minus)} −{minus}"
 
 
-def measure(voice: Voice, amount: Amount) -> Measure:
-    """Return an amount with its second unit: the author's own pair if there is one."""
+def measure(
+    voice: Voice, amount: Amount, sense: Sense | None = None, *, difference: bool = False
+) -> Measure:
+    """Return an amount with its second unit: the author's own pair if there is one.
+
+    `sense` tells that it is a limit; without it the word before the amount does. `difference` is
+    one of temperatures, which has no zero to convert from.
+    """
     text = amount_text(amount)
     if amount.twin is not None:
         return Measure(text, amount_text(amount.twin))
-    low = second_text(voice, amount.low)
-    if not low:
-        return Measure(text)
-    high = second_text(voice, amount.high) if amount.high is not None else ""
-    second = from_to(low, high) if high else low
-    if amount.tolerance is not None:
-        second += _second_tolerance(voice, amount.tolerance)
-    return Measure(text, f"{amount.qualifier} {second}".strip())
+    second = _second(voice, amount, sense or sense_of(amount.qualifier), difference)
+    return Measure(text, f"{amount.qualifier} {second}".strip() if second else "")
 
 
-def _second_tolerance(voice: Voice, tolerance: Tolerance) -> str:
-    """Return the tolerance beside a value in the second unit; '' for one of temperatures."""
-    if tolerance.plus.dimension == tolerance.minus.dimension == "ratio":
-        return f" {tolerance_text(tolerance)}"
-    if "temperature" in (tolerance.plus.dimension, tolerance.minus.dimension):
+def nominal(voice: Voice, amount: Amount) -> Measure:
+    """Return a value without its tolerance, which the second unit is rounded to keep."""
+    text = quantity_text(amount.low)
+    if amount.twin is not None:
+        return Measure(text, quantity_text(amount.twin.low))
+    return Measure(text, second_of(voice, amount.low, tolerance=amount.tolerance))
+
+
+def _second(voice: Voice, amount: Amount, sense: Sense, difference: bool) -> str:
+    if amount.high is not None:
+        low, high = second_range(voice, amount.low, amount.high, difference=difference)
+        return from_to(low, high) + _share_text(amount.tolerance) if low else ""
+    if amount.tolerance is not None and not difference:
+        value, tolerance = second_toleranced(voice, amount)
+        return f"{value} {tolerance_text(tolerance)}" if tolerance is not None else ""
+    return second_of(voice, amount.low, sense, difference=difference)
+
+
+def _share_text(tolerance: Tolerance | None) -> str:
+    """Return a tolerance in per cent, which is the same in every unit."""
+    if tolerance is None or not tolerance.plus.dimension == tolerance.minus.dimension == "ratio":
         return ""
-    plus = dual(tolerance.plus, voice.units, voice.second_units)
-    minus = dual(tolerance.minus, voice.units, voice.second_units)
-    if plus is None or minus is None:
-        return ""
-    return f" {tolerance_text(Tolerance(plus, minus))}"
+    return f" {tolerance_text(tolerance)}"
 
 
 def measured(voice: Voice, quantity: Quantity) -> Measure:
@@ -128,21 +137,34 @@ def measured(voice: Voice, quantity: Quantity) -> Measure:
     return Measure(quantity_text(quantity), second_text(voice, quantity))
 
 
+def measured_range(voice: Voice, low: Quantity, high: Quantity) -> Measure:
+    """Return a window with its second unit, which lets through no more: `18 to 22 N·m`."""
+    text = from_to(quantity_text(low), quantity_text(high))
+    second = second_range(voice, low, high)
+    return Measure(text, from_to(*second) if second[0] else "")
+
+
 def limit_line(voice: Voice, limit: Limit) -> Line:
     """Return a limit as it follows `must be`: `at most 0.05 mm`, `between 1 mm and 2 mm`."""
-    low = _limit_measure(voice, limit, limit.low)
+    apart = limit.scope == "spread"
     if limit.relation == "between" and limit.high is not None:
-        return line("between ", low, " and ", _limit_measure(voice, limit, limit.high))
+        ends = _between(voice, limit.low, limit.high, apart)
+        return line("between ", ends[0], " and ", ends[1])
+    low = measure(voice, limit.low, sense_of(limit.relation), difference=apart)
     if limit.relation == "about":
         return line(low)
     return line(f"{limit.relation} ", low)
 
 
-def _limit_measure(voice: Voice, limit: Limit, amount: Amount) -> Measure:
-    """Return an end of a limit. A difference of temperatures has no zero to convert from."""
-    if limit.scope == "spread" and amount.low.dimension == "temperature":
-        return Measure(amount_text(amount))
-    return measure(voice, amount)
+def _between(voice: Voice, low: Amount, high: Amount, apart: bool) -> tuple[Measure, Measure]:
+    """Return both ends of a range; those that the author gave no pair are rounded together."""
+    if low.twin is None and high.twin is None:
+        second = second_range(voice, low.low, high.low, difference=apart)
+        return Measure(amount_text(low), second[0]), Measure(amount_text(high), second[1])
+    return (
+        measure(voice, low, "at least", difference=apart),
+        measure(voice, high, "at most", difference=apart),
+    )
 
 
 def limit_text(limit: Limit) -> str:
