@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from compiler.exit_codes import CLEAN, WRONG_USE
+from compiler.exit_codes import CLEAN, FINDINGS, WRONG_USE
 from compiler.findings.model import Finding, is_error
 from compiler.load import project_of
 from compiler.reporting import Checked, check_folder, report
@@ -192,6 +192,42 @@ def tools(arguments: argparse.Namespace, terminal: Terminal) -> int:
         terminal.say(answer.refusal)
         return WRONG_USE
     return CLEAN
+
+
+def records(arguments: argparse.Namespace, terminal: Terminal) -> int:
+    """Hold records against the procedures and sum them up."""
+    from compiler.emit.records import records_csv, records_json, records_page
+    from compiler.records.telling import as_text
+    from compiler.records_answer import record_files, records_answer, write_page
+
+    given = Path(arguments.records)
+    root = Path(arguments.procedures) if arguments.procedures else default_folder()
+    for path in (given, root):
+        if not os.path.exists(path) or (path == root and not os.path.isdir(path)):
+            return _no_such(path, terminal)
+    files = record_files(given)
+    if not files:
+        terminal.say(f"There is no record in {given.absolute()}. Pages save them as .json files.")
+        return WRONG_USE
+    checked = check_folder(root, terminal)
+    if checked.is_empty:
+        return _nothing_in(root, terminal)
+    if not checked.is_clean:
+        return report(checked.findings, checked.sources.get, terminal)
+    answer = records_answer(files, checked.compiled)
+    told = (answer.reads, answer.faults, answer.summary)
+    if arguments.format == "csv":
+        terminal.print(records_csv(answer.reads).rstrip("\r\n"))
+    else:
+        terminal.print(records_json(*told) if arguments.format == "json" else as_text(*told))
+    if arguments.page:
+        try:
+            write_page(Path(arguments.page), records_page(*told))
+        except OSError as error:
+            terminal.say(f"{arguments.page} cannot be written: {error.strerror}.")
+            return WRONG_USE
+        terminal.say(f"Wrote {arguments.page}")
+    return FINDINGS if any(fault.is_error for fault in answer.faults) else CLEAN
 
 
 def new(arguments: argparse.Namespace, terminal: Terminal) -> int:

@@ -14,11 +14,13 @@ from functools import partial
 from typing import TypeAlias
 
 from compiler.document.model import Document, Library
-from compiler.emit.job import OutputJob, digest
+from compiler.emit.job import OutputJob, digest, ready
+from compiler.records.model import Record
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 
 SCHEMA_PATH = "data/procedure.schema.json"
+RECORD_SCHEMA_PATH = "data/record.schema.json"
 _SCALARS: dict[object, str] = {
     str: "string",
     int: "integer",
@@ -28,12 +30,16 @@ _SCALARS: dict[object, str] = {
 
 
 def data_jobs(library: Library) -> list[OutputJob]:
-    """Return one JSON file a procedure, and the schema they keep to."""
+    """Return one JSON file a procedure, the schema they keep to, and that of records."""
     jobs = [
         OutputJob(f"data/{doc.id}.json", digest("data-1", repr(doc)), partial(dump, doc))
         for doc in library.documents
     ]
-    jobs.append(OutputJob(SCHEMA_PATH, digest(_text(schema())), lambda: _text(schema())))
+    for path, text in (
+        (SCHEMA_PATH, _text(schema())),
+        (RECORD_SCHEMA_PATH, _text(record_schema())),
+    ):
+        jobs.append(ready(path, text))
     return jobs
 
 
@@ -72,25 +78,40 @@ def schema() -> dict[str, Json]:
     root = dict(typing.cast("dict[str, Json]", definitions.pop(_kind(Document))))
     properties = typing.cast("dict[str, Json]", root["properties"])
     root["properties"] = {"$schema": {"type": "string"}, **properties}
+    return _whole("Compiled procedure", root, definitions)
+
+
+def record_schema() -> dict[str, Json]:
+    """Return the JSON Schema (draft 2020-12) of the record that a page saves."""
+    definitions: dict[str, Json] = {}
+    _define(Record, definitions, tagged=False)
+    root = dict(typing.cast("dict[str, Json]", definitions.pop(_kind(Record))))
+    return _whole("Record of a job", root, definitions)
+
+
+def _whole(title: str, root: dict[str, Json], definitions: dict[str, Json]) -> dict[str, Json]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "Compiled procedure",
+        "title": title,
         **root,
         "$defs": dict(sorted(definitions.items())),
     }
 
 
-def _define(cls: type, definitions: dict[str, Json]) -> Json:
-    """Put the definition of a dataclass into `definitions` and return a reference to it."""
+def _define(cls: type, definitions: dict[str, Json], *, tagged: bool = True) -> Json:
+    """Put the definition of a dataclass into `definitions` and return a reference to it.
+
+    With `tagged` the property `type` tells the kind.
+    """
     name = _kind(cls)
     reference: dict[str, Json] = {"$ref": f"#/$defs/{name}"}
     if name in definitions:
         return reference
     definitions[name] = {}
     hints = typing.get_type_hints(cls)
-    properties: dict[str, Json] = {"type": {"const": name}}
+    properties: dict[str, Json] = {"type": {"const": name}} if tagged else {}
     for field in dataclasses.fields(cls):
-        properties[field.name] = _of(hints[field.name], definitions)
+        properties[field.name] = _of(hints[field.name], definitions, tagged)
     definitions[name] = {
         "description": " ".join((cls.__doc__ or "").split()),
         "type": "object",
@@ -101,7 +122,7 @@ def _define(cls: type, definitions: dict[str, Json]) -> Json:
     return reference
 
 
-def _of(hint: object, definitions: dict[str, Json]) -> Json:
+def _of(hint: object, definitions: dict[str, Json], tagged: bool) -> Json:
     """Return the schema of one type hint."""
     if hint is type(None):
         return {"type": "null"}
@@ -111,20 +132,20 @@ def _of(hint: object, definitions: dict[str, Json]) -> Json:
     if origin is typing.Literal:
         return {"enum": list(args)}
     if origin is tuple:
-        return _tuple(args, definitions)
+        return _tuple(args, definitions, tagged)
     if origin in (typing.Union, types.UnionType):
-        return {"anyOf": [_of(arg, definitions) for arg in args]}
+        return {"anyOf": [_of(arg, definitions, tagged) for arg in args]}
     if isinstance(hint, type) and dataclasses.is_dataclass(hint):
-        return _define(hint, definitions)
+        return _define(hint, definitions, tagged=tagged)
     raise TypeError(f"no schema for {hint!r}")
 
 
-def _tuple(args: tuple[object, ...], definitions: dict[str, Json]) -> Json:
+def _tuple(args: tuple[object, ...], definitions: dict[str, Json], tagged: bool) -> Json:
     if len(args) == 2 and args[1] is Ellipsis:
-        return {"type": "array", "items": _of(args[0], definitions)}
+        return {"type": "array", "items": _of(args[0], definitions, tagged)}
     return {
         "type": "array",
-        "prefixItems": [_of(arg, definitions) for arg in args],
+        "prefixItems": [_of(arg, definitions, tagged) for arg in args],
         "items": False,
         "minItems": len(args),
         "maxItems": len(args),

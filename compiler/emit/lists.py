@@ -94,11 +94,16 @@ def _whys(whys: Sequence[WhyView]) -> str:
 
 
 def _table(name: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> OutputJob:
+    return ready(f"lists/{name}.csv", table(head, rows).encode("utf-8-sig"))
+
+
+def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """Return a table as CSV, each cell disarmed."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(head)
     writer.writerows([_disarmed(cell) for cell in row] for row in rows)
-    return ready(f"lists/{name}.csv", text.getvalue().encode("utf-8-sig"))
+    return text.getvalue()
 
 
 def _disarmed(cell: str) -> str:

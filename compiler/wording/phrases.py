@@ -137,6 +137,25 @@ class Labels:
     signature: str = "Signature"
     serial: str = "Serial number"
 
+    # Records that came back
+    records_title: str = "Records"
+    records_faults: str = "To look into"
+    records_clean: str = "Nothing: all values are within limits, and all is signed."
+    records_file: str = "File"
+    records_what: str = "What"
+    records_try: str = "What to do"
+    records_values: str = "Values against their limits"
+    records_times: str = "Time from beginning to end, breaks included"
+    records_begun: str = "Begun"
+    records_minutes: str = "Minutes"
+    records_remarks: str = "Remarks for the author"
+    mean: str = "mean"
+    deviation: str = "standard deviation"
+    no_capability: str = "too few for a capability (from {n})"
+    unclear_to: str = "unclear to {n}"
+    records_word: str = "records"
+    readings_word: str = "readings"
+
     # Tables
     part: str = "Part"
     parts: str = "Parts"
@@ -205,6 +224,9 @@ class Labels:
             {"danger": "DANGER", "warning": "WARNING", "caution": "CAUTION", "notice": "NOTICE"}
         )
     )
+    weights: Mapping[str, str] = field(
+        default_factory=lambda: _fixed({"error": "Error:", "warning": "Warning:"})
+    )
     answers: Mapping[str, str] = field(default_factory=lambda: _fixed({"yes": "Yes", "no": "No"}))
     singular: Mapping[str, str] = field(
         default_factory=lambda: _fixed(
@@ -214,6 +236,8 @@ class Labels:
                 "people": "person",
                 "procedures": "procedure",
                 "uses": "use",
+                "records": "record",
+                "readings": "reading",
             }
         )
     )

@@ -10,7 +10,15 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from compiler.document.model import Document, Library
-from compiler.emit.data import SCHEMA_PATH, data_jobs, dump, schema, to_json
+from compiler.emit.data import (
+    RECORD_SCHEMA_PATH,
+    SCHEMA_PATH,
+    data_jobs,
+    dump,
+    record_schema,
+    schema,
+    to_json,
+)
 
 
 def made(library: Library) -> dict[str, bytes]:
@@ -40,6 +48,7 @@ def test_the_published_schema_is_the_schema(demo_library: Library) -> None:
 def test_every_procedure_keeps_to_the_schema(demo_library: Library) -> None:
     files = made(demo_library)
     validator = Draft202012Validator(json.loads(files.pop(SCHEMA_PATH)))
+    assert json.loads(files.pop(RECORD_SCHEMA_PATH)) == record_schema()
     assert sorted(files) == sorted(f"data/{doc.id}.json" for doc in demo_library.documents)
     for path, data in files.items():
         errors = [
@@ -51,7 +60,7 @@ def test_every_procedure_keeps_to_the_schema(demo_library: Library) -> None:
 def test_the_demo_uses_most_of_the_schema(demo_library: Library) -> None:
     """Or the test above would say little: every kind of object is in some file of the demo."""
     files = made(demo_library)
-    del files[SCHEMA_PATH]
+    del files[SCHEMA_PATH], files[RECORD_SCHEMA_PATH]
     used = {o["type"] for data in files.values() for o in objects(json.loads(data)) if "type" in o}
     definitions = schema()["$defs"]
     assert isinstance(definitions, dict)

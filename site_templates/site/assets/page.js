@@ -351,7 +351,7 @@
   }
 
   function showRest() {
-    const left = open().filter((step) => !isDone(step)).length;
+    const left = open().filter((step) => !isDone(step) && !witness.isOptional(step)).length;
     const empty = all(".field:not([data-optional])").filter((field) => shown(field) && !witness.readField(field, "").seen.some((round) => round.result || round.answer)
       && !all("[data-value]", field).some((input) => input.type !== "radio" && input.value.trim())).length;
     const facts = [];

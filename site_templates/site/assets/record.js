@@ -11,6 +11,12 @@ window.witness = window.witness || {};
   };
   witness.numberOf = (step) => clean(step.querySelector(".box .number").textContent);
 
+  // Done only if the reader finds that it has to be: such a step may stay open at the end.
+  witness.isOptional = function (step) {
+    const fork = step.closest(".fork");
+    return Boolean(step.querySelector(".condition")) || Boolean(fork && !fork.querySelector(":scope > .arm[data-when]"));
+  };
+
   const told = (tap) => (tap ? { at: tap.at, by: tap.by } : { at: "", by: "" });
 
   // Is it part of the job at all: not for another model, not in a way that was not taken?
@@ -21,7 +27,7 @@ window.witness = window.witness || {};
   function steps(state) {
     return all("[data-step]").filter(wanted).map(function (box) {
       const step = box.closest(".step"), tap = state.tick.get("step:" + box.dataset.step);
-      return { step: box.dataset.step, number: witness.numberOf(step), text: witness.textOf(step), done: Boolean(tap), ...told(tap) };
+      return { step: box.dataset.step, number: witness.numberOf(step), text: witness.textOf(step), optional: witness.isOptional(step), done: Boolean(tap), ...told(tap) };
     });
   }
 
@@ -83,7 +89,7 @@ window.witness = window.witness || {};
     return {
       ...head(about, jobs.active, jobs.taps),
       model: model ? model.value : "",
-      complete: Boolean(jobs.active.ended) && done.every((step) => step.done),
+      complete: Boolean(jobs.active.ended) && done.every((step) => step.done || step.optional),
       steps: done,
       entries: all(".field").filter(wanted).flatMap((field) => entriesOf(field, state)),
       laid_out: all(".before [data-tick]").filter(wanted).map(function (box) {

@@ -1,0 +1,295 @@
+"""Holds a record against the procedure that it was made from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from itertools import pairwise
+
+from compiler.document.model import (
+    BranchView,
+    Document,
+    Field,
+    LanesView,
+    NodeView,
+    RepeatView,
+    SectionView,
+    StepView,
+)
+from compiler.records.limits import MEASURED, number, verdict
+from compiler.records.model import Entry, Fault, FaultKind, Record
+
+_OUT = {"below": "below the limit", "above": "above the limit", "out": "not good"}
+
+
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """A measuring tool of the crib: what it is called, and the last day on which it may be used."""
+
+    name: str
+    until: date
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """What a document asks for: fields and steps by id; `always` are the steps of every way."""
+
+    fields: Mapping[str, Field]
+    steps: Mapping[str, StepView]
+    always: frozenset[str]
+    holds: frozenset[str]
+
+
+def judge_record(
+    file: str, record: Record, document: Document | None, crib: Mapping[str, Calibration]
+) -> tuple[Fault, ...]:
+    """Return what is wrong with a record. `crib` maps the anchors of tools to their calibration.
+
+    Of a procedure that has changed since, only what the record itself can show is judged.
+    """
+    judge = _Judge(file, record)
+    if document is None:
+        judge.add(
+            "unknown-procedure",
+            f"No procedure here is called {record.procedure}.",
+            "Name the folder of procedures that it was made from: --procedures FOLDER.",
+        )
+        return (*judge.faults, *judge.itself(None))
+    if record.content != document.digest:
+        now = document.revision.name if document.revision else "without a revision"
+        judge.add(
+            "older-content",
+            f"The job was done from {record.procedure} revision {record.revision or 'none'}; the "
+            f"procedure here is {now}, with other content. Its limits are those of the record.",
+            "To hold it against its own issue, check out that revision of the procedures.",
+            is_error=False,
+        )
+        return (*judge.faults, *judge.itself(None))
+    page = _page_of(document, record.model)
+    judge.fit(page)
+    return (*judge.faults, *judge.itself(page), *judge.calibration(document, crib))
+
+
+def _page_of(document: Document, model: str) -> _Page:
+    fields: dict[str, Field] = {field.id: field for field in document.signatures}
+    steps: dict[str, StepView] = {}
+    always: set[str] = set()
+    for step, certain in _steps(document.body, True):
+        if model and step.models and model not in step.models:
+            continue
+        steps[step.id] = step
+        if certain and (model or not step.models):
+            always.add(step.id)
+        fields |= {field.id: field for field in step.fields}
+    holds = frozenset(step.id for step in steps.values() if step.kind == "hold")
+    return _Page(fields, steps, frozenset(always), holds)
+
+
+def _steps(nodes: Iterable[NodeView], certain: bool) -> Iterator[tuple[StepView, bool]]:
+    """Yield every step, and whether no branch leads round it and no stop comes before it."""
+    for node in nodes:
+        if isinstance(node, StepView):
+            yield node, certain
+        elif isinstance(node, SectionView | RepeatView):
+            yield from _steps(node.nodes, certain and not node.models)
+        elif isinstance(node, LanesView):
+            for lane in node.lanes:
+                yield from _steps(lane.nodes, certain)
+        elif isinstance(node, BranchView):
+            within = [s for arm in node.arms for s, _ in _steps(arm.nodes, False)]
+            yield from ((step, False) for step in within)
+            certain = certain and not any(step.kind in ("stop", "go-back") for step in within)
+
+
+class _Judge:
+    """Gathers the faults of one record."""
+
+    def __init__(self, file: str, record: Record) -> None:
+        self.file = file
+        self.record = record
+        self.faults: list[Fault] = []
+
+    def add(self, kind: FaultKind, message: str, hint: str, *, is_error: bool = True) -> None:
+        self.faults.append(self._fault(kind, message, hint, is_error))
+
+    def _fault(self, kind: FaultKind, message: str, hint: str, is_error: bool = True) -> Fault:
+        return Fault(kind, self.file, message, hint, is_error)
+
+    # --- Against the page ---------------------------------------------------------------------
+
+    def fit(self, page: _Page) -> None:
+        """Find what the page of the same content does not have, has otherwise, or asks for."""
+        told = {step.step for step in self.record.steps}
+        strange = sorted(told - page.steps.keys())
+        missing = sorted(page.always - told)
+        for name in strange[:5]:
+            self._unfit(f"The record has a step {name}, which the procedure does not have.")
+        for name in missing[:5]:
+            number_of = page.steps[name].number
+            self._unfit(f"Step {number_of} of the procedure does not stand in the record.")
+        for entry in self.record.entries:
+            self._fit_entry(entry, page.fields.get(entry.field))
+
+    def _unfit(self, message: str) -> None:
+        hint = "The record says it is of this very content: ask how it was made."
+        self.add("does-not-fit", message, hint)
+
+    def _fit_entry(self, entry: Entry, field: Field | None) -> None:
+        if field is None:
+            self._unfit(f"The record has an entry {entry.label!r}, which no step asks for.")
+            return
+        asked = (field.kind, field.unit, field.low, field.high, field.low_open, field.high_open)
+        had = (entry.kind, entry.unit, entry.low, entry.high, entry.low_open, entry.high_open)
+        if asked != had:
+            self._unfit(f"{entry.label}: the limits in the record are not those of the procedure.")
+        recomputed = verdict(field, entry.entered, field.pass_choices)
+        if recomputed != entry.verdict:
+            self.add(
+                "wrong-verdict",
+                f"{entry.label}: {entry.entered} was told as {entry.verdict or 'not judged'!r}, "
+                f"but is {recomputed or 'not to be judged'!r} by the limits of the procedure.",
+                "Believe the procedure, and ask how the record was made.",
+            )
+
+    # --- The record itself --------------------------------------------------------------------
+
+    def itself(self, page: _Page | None) -> list[Fault]:
+        """Return the faults that a record shows alone, and what its page asks for beyond."""
+        found = [*self._values(), *self._ticks(), *self._times()]
+        if page is not None and self.record.ended:
+            found += [*self._open_fields(page), *self._own_hands(page)]
+        return found
+
+    def _values(self) -> Iterator[Fault]:
+        for entry in self.record.entries:
+            said = verdict(entry, entry.entered) if entry.kind in MEASURED else entry.verdict
+            where = (
+                f"{_of_step(self.record, entry.step)}{entry.label}: {entry.entered} {entry.unit}"
+            )
+            if said in _OUT:
+                limit = f" ({entry.limit})" if entry.limit else ""
+                yield self._fault(
+                    "out-of-limits",
+                    f"{where.strip()} is {_OUT[said]}{limit}.",
+                    "Look at the remarks, and whether the machine may run like this.",
+                )
+            elif said == "unread":
+                yield self._fault(
+                    "not-entered", f"{where.strip()} is no number.", "Ask what was read."
+                )
+
+    def _ticks(self) -> Iterator[Fault]:
+        record = self.record
+        if not record.ended:
+            if record.steps:
+                yield self._fault(
+                    "not-finished",
+                    f"The job begun {_day(record.begun)} is not finished.",
+                    "Ask where the machine stands.",
+                    is_error=False,
+                )
+            return
+        left = [step for step in record.steps if not (step.done or step.optional)]
+        if left:
+            names = ", ".join(step.number for step in left[:8]) + (" …" if len(left) > 8 else "")
+            yield self._fault(
+                "not-ticked",
+                f"Finished, but {len(left)} of {len(record.steps)} steps are not ticked: {names}.",
+                "Ask whether they were done.",
+            )
+
+    def _times(self) -> Iterator[Fault]:
+        times = [
+            _moment(at) for at in (self.record.begun, *(row[0] for row in self.record.journal))
+        ]
+        known = [time for time in times if time is not None]
+        if len(known) < len(times):
+            yield self._fault("odd-times", "A time in the record is none.", "Ask for it again.")
+        elif any(later < earlier for earlier, later in pairwise(known)):
+            yield self._fault(
+                "odd-times",
+                "The times in the record go back: the clock of the device was set meanwhile.",
+                "Take its times as rough.",
+                is_error=False,
+            )
+
+    def _open_fields(self, page: _Page) -> Iterator[Fault]:
+        shown = {step.step for step in self.record.steps}
+        entered = {entry.field for entry in self.record.entries}
+        of_step = {f.id: step.id for step in page.steps.values() for f in step.fields}
+        for field in page.fields.values():
+            step = of_step.get(field.id, "")
+            if field.optional or field.id in entered or (step and step not in shown):
+                continue
+            where = _of_step(self.record, step)
+            if field.kind == "sign":
+                yield self._fault(
+                    "not-signed", f"{where}{field.label}: not signed.", "Have it signed."
+                )
+            else:
+                yield self._fault(
+                    "not-entered",
+                    f"{where}{field.label}: nothing was entered.",
+                    "Ask what was read, or why nothing was.",
+                )
+
+    def _own_hands(self, page: _Page) -> Iterator[Fault]:
+        doers = {_plain(step.by) for step in self.record.steps if step.step not in page.holds}
+        for entry in self.record.entries:
+            by_hand = entry.kind == "sign" and entry.name.endswith("-name")
+            if by_hand and entry.step in page.holds and _plain(entry.entered) in doers - {""}:
+                yield self._fault(
+                    "own-hand",
+                    f"{_of_step(self.record, entry.step)}{entry.label}: {entry.entered} signed, "
+                    "who did the work too.",
+                    "A hold point needs another person: have it looked at and signed again.",
+                )
+
+    def calibration(self, document: Document, crib: Mapping[str, Calibration]) -> list[Fault]:
+        """Return the measuring tools that were past their day when the job began."""
+        begun = _moment(self.record.begun)
+        if begun is None:
+            return []
+        model = self.record.model
+        meant = [
+            tool.anchor
+            for tool in document.tools
+            if not model or not tool.models or model in tool.models
+        ]
+        past = [crib[a] for a in dict.fromkeys(meant) if a in crib and crib[a].until < begun.date()]
+        return [
+            self._fault(
+                "wrench-overdue",
+                f"{tool.name} was calibrated until {tool.until.isoformat()}; the job was begun "
+                f"{begun.date().isoformat()}.",
+                "Have the tool checked. If it reads wrong, what it tightened or measured is open.",
+            )
+            for tool in past
+        ]
+
+
+def measured(entry: Entry) -> float | None:
+    """Return the value of an entry that was measured."""
+    return number(entry.entered) if entry.kind in MEASURED else None
+
+
+def _of_step(record: Record, step: str) -> str:
+    found = next((one.number for one in record.steps if one.step == step), "")
+    return f"Step {found}, " if found else ""
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.split()).casefold()
+
+
+def _day(at: str) -> str:
+    return at[:10]
+
+
+def _moment(at: str) -> datetime | None:
+    try:
+        moment = datetime.fromisoformat(at)
+    except ValueError:
+        return None
+    return moment if moment.tzinfo is not None else None

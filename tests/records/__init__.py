@@ -1,0 +1,1 @@
+"""Records that come back from the pages."""

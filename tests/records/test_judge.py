@@ -1,0 +1,160 @@
+"""A record held against its procedure: what a foreman would ask about, and nothing else."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from compiler.document.model import Document
+from compiler.records import Calibration, judge_record, read_record
+from compiler.records.limits import verdict
+from compiler.records.model import Entry
+from records.records_support import AT, document_in, entry, record_of, sealed
+
+CRIB = {"small": Calibration("TW-01", date(2026, 12, 31))}
+
+Change = Callable[[dict[str, Any]], None]
+
+
+@pytest.fixture(scope="module")
+def document(tmp_path_factory: pytest.TempPathFactory) -> Document:
+    return document_in(tmp_path_factory.mktemp("reseal"))
+
+
+def faults(document: Document | None, record: dict[str, Any]) -> dict[str, str]:
+    read = read_record("a.json", sealed(record))
+    assert read.record is not None, read.faults
+    return {f.kind: f.message for f in judge_record("a.json", read.record, document, CRIB)}
+
+
+def test_work_done_as_written_is_silent(document: Document) -> None:
+    assert faults(document, record_of(document)) == {}
+
+
+def test_an_unticked_step_that_may_be_left_out_is_silent(document: Document) -> None:
+    record = record_of(document)
+    assert any(not step["done"] and step["optional"] for step in record["steps"])
+    assert faults(document, record) == {}
+
+
+def drop_entry(label: str) -> Change:
+    def change(record: dict[str, Any]) -> None:
+        record["entries"] = [e for e in record["entries"] if label not in e["label"]]
+
+    return change
+
+
+def set_entry(**values: str) -> Change:
+    return lambda record: record["entries"][0].update(values)
+
+
+def untick(record: dict[str, Any]) -> None:
+    record["steps"][0]["done"] = False
+
+
+def drop_step(record: dict[str, Any]) -> None:
+    del record["steps"][0]
+
+
+def add_step(record: dict[str, Any]) -> None:
+    record["steps"].append({**record["steps"][0], "step": "paint-it", "number": "9"})
+
+
+def own_hand(record: dict[str, Any]) -> None:
+    record["entries"][1]["entered"] = " a.  SMITH"
+
+
+def back_in_time(record: dict[str, Any]) -> None:
+    record["journal"].append([AT.format(0), "", "tick", "step:x", True, ""])
+
+
+def late(record: dict[str, Any]) -> None:
+    record.update(begun="2027-01-01T08:00:00+01:00", journal=[])
+
+
+@pytest.mark.parametrize(
+    ("change", "kind", "says"),
+    [
+        (set_entry(entered="0.06", verdict="above"), "out-of-limits", "0.06 mm is above the limit"),
+        (set_entry(entered="0.06"), "wrong-verdict", "0.06 was told as 'in', but is 'above'"),
+        (set_entry(entered="0.06", high="0.1"), "does-not-fit", "not those of the procedure"),
+        (set_entry(unit="in"), "does-not-fit", "not those of the procedure"),
+        (set_entry(entered="about", verdict="unread"), "not-entered", "about mm is no number"),
+        (set_entry(field="measure-play"), "does-not-fit", "which no step asks for"),
+        (drop_entry("Shaft runout"), "not-entered", "Shaft runout: nothing was entered"),
+        (drop_entry("Released"), "not-signed", "Released: not signed"),
+        (untick, "not-ticked", "steps are not ticked: 1"),
+        (drop_step, "does-not-fit", "Step 1 of the procedure does not stand in the record"),
+        (add_step, "does-not-fit", "a step paint-it, which the procedure does not have"),
+        (own_hand, "own-hand", "who did the work too"),
+        (back_in_time, "odd-times", "go back"),
+        (lambda r: r.update(ended=""), "not-finished", "is not finished"),
+        (lambda r: r.update(begun="yesterday"), "odd-times", "none"),
+        (
+            lambda r: r.update(begun="2027-01-01T08:00:00+01:00", journal=[]),
+            "wrench-overdue",
+            "TW-",
+        ),
+        (lambda r: r.update(content="0" * 64), "older-content", "with other content"),
+    ],
+)
+def test_what_is_asked_about(document: Document, change: Change, kind: str, says: str) -> None:
+    record = json.loads(json.dumps(record_of(document)))
+    change(record)
+    found = faults(document, record)
+    assert kind in found
+    assert says in found[kind]
+
+
+def test_on_the_last_day_a_wrench_is_good(document: Document) -> None:
+    day = "2026-12-31T23:59:00+01:00"
+    assert "wrench-overdue" not in faults(document, record_of(document, begun=day, journal=[]))
+
+
+def test_of_another_content_only_the_record_itself_is_judged(document: Document) -> None:
+    record = record_of(document, content="0" * 64)
+    record["entries"] = [entry(document, "measure-runout", "0.06", high="0.1")]
+    assert set(faults(document, record)) == {"older-content"}
+    record["entries"] = [entry(document, "measure-runout", "0.2", high="0.1")]
+    assert set(faults(document, record)) == {"older-content", "out-of-limits"}
+
+
+def test_a_procedure_that_is_not_here(document: Document) -> None:
+    assert set(faults(None, record_of(document))) == {"unknown-procedure"}
+
+
+LIMITS = Entry("", "", "", "", "number", "", "", "mm", "1", "2", False, False, "", "", "", "")
+
+
+@pytest.mark.parametrize(
+    ("entered", "is_open", "says"),
+    [
+        ("1", False, "in"),
+        ("1", True, "below"),
+        ("2,0", False, "in"),
+        ("2", True, "above"),
+        (" 1.5 ", True, "in"),
+        ("0.99", False, "below"),
+        ("-1", False, "below"),
+        ("2.0001", False, "above"),
+        ("1e0", False, "unread"),
+        ("1.2.3", False, "unread"),
+        ("١", False, "unread"),
+        ("", False, ""),
+    ],
+)
+def test_the_verdict_is_that_of_the_page(entered: str, is_open: bool, says: str) -> None:
+    limits = dataclasses.replace(LIMITS, low_open=is_open, high_open=is_open)
+    assert verdict(limits, entered) == says
+
+
+def test_what_is_chosen_is_judged_by_the_good_choices() -> None:
+    choice = dataclasses.replace(LIMITS, kind="choice")
+    assert verdict(choice, "clear", ("clear",)) == "in"
+    assert verdict(choice, "milky", ("clear",)) == "out"
+    assert verdict(choice, "milky") == ""
