@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from compiler.checks.left_words import state_words
 from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
 from compiler.model import Connection, Energy, Fastener, Part
-from compiler.walk.assembly import Unit
+from compiler.walk.assembly import Unit, locates
 from compiler.walk.isolate import STORED
 from compiler.walk.nodes import Deed
 
@@ -142,7 +143,7 @@ def live_with_guard_off(subject: Subject) -> Iterator[Finding]:
 def _given_back(subject: Subject) -> Iterator[Told]:
     for job, moment in moments_of(subject, Deed.ENERGIZE):
         energies = {unit[0] for unit in units_in(job, moment)}
-        for key, thing in job.things.items():
+        for key in job.things:
             for unit in job.assembly.units(key):
                 kept = [(e, why) for e, why in _kept_by(job, unit) if e in energies]
                 how, away = _is_open(job, moment, unit) if kept else ("", unit)
@@ -150,40 +151,80 @@ def _given_back(subject: Subject) -> Iterator[Told]:
                     name = job.things[kept[0][0]].name
                     why = kept[0][1].format(energy=name)
                     message = f"{name} is given back here, but {{what}}, which {why}, is {how}"
-                    hint = f"Put {unit_words(job, away)} back before the `restore` line."
-                    if away != unit and isinstance(job.things[away[0]], Fastener):
-                        hint = f"Tighten it before the `restore` line: `tighten {away[0]}`."
-                        hint = hint.replace(away[0], job.things[away[0]].name)
-                    elif how == "open":
-                        hint = f"Close it before the `restore` line: `close {thing.name}`."
-                    labels = touched(
-                        job, moment, away, f"since here {unit_words(job, away)} is {_short(how)}"
-                    )
+                    hint = _put_right(job, moment, away)
+                    since = f"since here {unit_words(job, away)} is {_now(job, moment, away)}"
+                    labels = touched(job, moment, away, since)
                     yield told_at(job, moment, unit, "live-with-guard-off", message, hint, *labels)
 
 
-def _short(how: str) -> str:
-    """Return how a thing is in a word or two, for the label at the step that made it so."""
-    return "only put in" if how.startswith("held by") else how.partition(" ")[0]
+def _now(job: Job, moment: Moment, unit: Unit) -> str:
+    """Return how a thing is, for the label at the step that made it so."""
+    status = moment.before.state.status(unit, job.assembly)
+    return state_words(status) if status is not None else "so"
+
+
+def _put_right(job: Job, moment: Moment, away: Unit) -> str:
+    """Return what to write before the `restore` line."""
+    state, name = moment.before.state, unit_words(job, away)
+    if isinstance(job.things[away[0]], Fastener):
+        if state.fastener(away).hold == "out":
+            return f"Put it in before the `restore` line: `fit {name}`, then `tighten {name}`."
+        return f"Tighten it before the `restore` line: `tighten {name}`."
+    if isinstance(job.things[away[0]], Part) and state.part(away).seat == "fitted":
+        return f"Close it before the `restore` line: `close {name}`."
+    return f"Put {name} back before the `restore` line."
 
 
 def _is_open(job: Job, moment: Moment, unit: Unit) -> tuple[str, Unit]:
     """Return how a thing is that does not do its duty, '' when it does; and what has to go back."""
     state, thing = moment.before.state, job.things[unit[0]]
     if isinstance(thing, Fastener):
-        return "out" if state.fastener(unit).hold == "out" else "", unit
-    if not isinstance(thing, Part):
-        return "" if state.line(unit).connected else "disconnected", unit
-    part = state.part(unit)
-    if part.seat != "fitted":
-        return part.seat, unit
-    for carrier in job.assembly.chain(unit)[1:] if thing.guards else ():
-        if state.part(carrier).seat == "off":
-            return f"off with {unit_words(job, carrier)}, which carries it", carrier
-    if part.opened:
+        loose = _is_loose(job, moment, unit)
+        return (_now(job, moment, unit) if loose else ""), unit
+    if isinstance(thing, Connection) and not state.line(unit).connected:
+        return "disconnected", unit
+    if isinstance(thing, Part) and state.part(unit).seat != "fitted":
+        return state.part(unit).seat, unit
+    for carrier in job.assembly.chain(unit)[1:] if isinstance(thing, Part) and thing.guards else ():
+        how = _now(job, moment, carrier) if _is_away(moment, carrier) else ""
+        if how:
+            return f"on {unit_words(job, carrier)}, which is {how}", carrier
+    if isinstance(thing, Part) and state.part(unit).opened:
         return "open", unit
-    if any(_is_energy(job, key) for key in thing.contains):
-        for holder in job.assembly.holders.get(unit, ()):
-            if state.fastener(holder).hold != "tight":
-                return f"held by {unit_words(job, holder)}, which is not tight", holder
+    for holder in _held_by(job, moment, unit):
+        fastener = job.assembly.fastener(holder)
+        if fastener is not None and not fastener.seals and _is_loose(job, moment, holder):
+            how = _now(job, moment, holder)
+            return f"held by {unit_words(job, holder)}, which is {how}", holder
     return "", unit
+
+
+def _held_by(job: Job, moment: Moment, unit: Unit) -> Iterator[Unit]:
+    """Yield what holds a thing, and what carries a guard.
+
+    What carries it and is only slackened stays put, and the guard with it: a motor on its slots.
+    """
+    assembly, state = job.assembly, moment.before.state
+    yield from assembly.holders.get(unit, ())
+    if _is_guard(job, moment, unit):
+        for carrier in assembly.chain(unit)[1:]:
+            holders = assembly.holders.get(carrier, ())
+            yield from (h for h in holders if state.fastener(h).hold != "slackened")
+
+
+def _is_away(moment: Moment, unit: Unit) -> bool:
+    part = moment.before.state.part(unit)
+    return part.seat != "fitted" or part.opened
+
+
+def _is_loose(job: Job, moment: Moment, unit: Unit) -> bool:
+    """Return whether a fastener does not hold yet what it holds.
+
+    One that asks for no wrench (a knob) holds once it is in; what only locates never does.
+    """
+    fastener, hold = job.assembly.fastener(unit), moment.before.state.fastener(unit).hold
+    if fastener is None or locates(fastener) or hold == "tight":
+        return False
+    asked = fastener.tightening
+    by_hand = asked is not None and asked.how in ("hand-tight", "snug")
+    return not (by_hand and hold == "hand")

@@ -75,7 +75,7 @@ _ALL = (
     _warning("writing", "long-sentence", "an instruction too long to be read at the machine"),
     _warning("writing", "vague-words", "words that leave the reader to guess"),
     _error("energy", "opened-live", "a guard comes off, or an energy is let out, while it is live"),
-    _error("energy", "live-with-guard-off", "an energy is given back while a guard is off"),
+    _error("energy", "live-with-guard-off", "an energy comes back while a guard is off or loose"),
     _error(
         "energy", "isolation-order", "an energy is let out or proved dead before it is isolated"
     ),
