@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 
 from compiler.trade.reading import Found, Problem, Word
 from compiler.trade.standards import family_of
@@ -49,6 +50,8 @@ def contradictions(found: Found, kind: str) -> Iterator[Problem]:
         yield from _class(found, found.grade_word, family_of(kind))
     if found.size_word is not None and found.standard.partition("-")[0] == "DIN 6885":
         yield from _key(found.size_word)
+    if found.size_word is not None:
+        yield from _span(found.size_word)
 
 
 def _class(found: Found, word: Word, family: str) -> Iterator[Problem]:
@@ -94,3 +97,15 @@ def _key(word: Word) -> Iterator[Problem]:
     elif height not in heights:
         message = f"A key {width} mm wide is not {height} mm high in DIN 6885."
         yield word.problem(message, f"It is {width}×{heights[0]}.")
+
+
+_SPAN = re.compile(r"(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)$")
+
+
+def _span(word: Word) -> Iterator[Problem]:
+    """Yield a span of sizes, as of a hose clamp, that does not begin with the smaller one."""
+    ends = _SPAN.match(word.text)
+    if ends is not None and Fraction(ends[1]) >= Fraction(ends[2]):
+        same = Fraction(ends[1]) == Fraction(ends[2])
+        hint = f"Write {ends[1]} by itself." if same else f"Write {ends[2]}..{ends[1]}."
+        yield word.problem(f"{word.text} does not go from a smaller size to a larger one.", hint)
