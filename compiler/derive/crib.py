@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 
 from compiler.derive.words import label_of, own_label
@@ -108,6 +109,12 @@ def in_range(tool: Tool, setting: Quantity) -> bool:
     if tool.range is None or tool.range.high is None or setting.dimension != "torque":
         return False
     return tool.range.low.si <= setting.si <= tool.range.high.si
+
+
+def is_run_out(thing: AnyThing, day: date | None) -> bool:
+    """Return whether the calibration of a tool has run out on a day; its last day still counts."""
+    until = thing.calibrated_until if isinstance(thing, Tool) else None
+    return day is not None and until is not None and until < day
 
 
 def measures_torque(tool: Tool) -> bool:

@@ -126,11 +126,21 @@ class Derived:
 
 
 @dataclass(frozen=True, slots=True)
+class OnModel:
+    """The torques of one job of a visit on one model, with the wrenches that are taken along."""
+
+    job_id: str
+    model: str
+    torques: tuple[TorqueLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class VisitLists:
     """What is taken along to a visit. Reasons name their step as `job-id: step-id`.
 
     Each tool stands once, chosen for all jobs together; supplies are added up. `time` is the sum of
     the jobs, None when one of them gives none. `people` is the most that any job needs.
+    `on_models` has the torques of every job on every model that it may be on.
     """
 
     tools: tuple[ToolLine, ...]
@@ -140,3 +150,4 @@ class VisitLists:
     roles: tuple[str, ...]
     time: TimeTotal | None
     people: int
+    on_models: tuple[OnModel, ...] = ()

@@ -49,15 +49,26 @@ class Choice:
             for key in option & wanted
         }
 
+    def of_steps(self, before: str) -> Choice:
+        """Return the choice for the steps whose id begins with `before`, which is left out."""
+        mine = [
+            (replace(need, step_id=need.step_id.removeprefix(before)), option)
+            for need, option in zip(self.needs, self.used, strict=True)
+            if need.step_id.startswith(before)
+        ]
+        return Choice(tuple(need for need, _ in mine), tuple(option for _, option in mine))
 
-def choose(things: Mapping[str, AnyThing], needs: Sequence[Need]) -> Choice:
+
+def choose(
+    things: Mapping[str, AnyThing], needs: Sequence[Need], first: Sequence[str] = ()
+) -> Choice:
     """Return the smallest set of tools that serves all needs.
 
-    Of sets of one size the one with what the author names first (`with A or B`), then with what is
-    listed first.
+    Of sets of one size the one with what is in `first`, then with what the author names first
+    (`with A or B`), then with what is listed first.
     """
     said = [key for n in needs if _is_named(n) for key in sorted(n.options[0])]
-    order = list(dict.fromkeys((*said, *things)))
+    order = list(dict.fromkeys((*first, *said, *things)))
     rank = {key: at for at, key in enumerate(order)}
     chosen = fewest_tools([need.options for need in needs], order)
     return Choice(tuple(needs), tuple(_used(need, chosen, rank) for need in needs))
@@ -116,22 +127,6 @@ def _tool_line(thing: AnyThing, line: _Line) -> ToolLine:
         tag=thing.tag if isinstance(thing, Tool | Aid) else "",
         alternatives=tuple(line.others),
         reasons=_told_once(line.reasons),
-    )
-
-
-def together(thing: AnyThing | None, one: ToolLine, other: ToolLine) -> ToolLine:
-    """Return the lines of two jobs for one tool as one; `thing` is the tool, None if missing.
-
-    The reasons of both stay; the larger count is enough, because it serves job after job.
-    """
-    sizes = tuple(sorted({*one.sizes, *other.sizes}, key=_by_size))
-    return replace(
-        one,
-        need=tool_words(thing, sizes) if thing is not None else one.need,
-        sizes=sizes,
-        count=max(one.count, other.count),
-        alternatives=tuple(dict.fromkeys((*one.alternatives, *other.alternatives))),
-        reasons=tuple(dict.fromkeys((*one.reasons, *other.reasons))),
     )
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
-from compiler.derive.doings import doings
+from compiler.derive.crib import is_run_out
+from compiler.derive.doings import Doing, doings
 from compiler.derive.lists import (
     Derived,
+    OnModel,
     PartLine,
     Reason,
     TimeTotal,
@@ -16,7 +19,8 @@ from compiler.derive.lists import (
 )
 from compiler.derive.needs import Need, NeedFinder
 from compiler.derive.supplies import by_kind
-from compiler.derive.tools import choose, tool_lines
+from compiler.derive.tools import Choice, choose, tool_lines
+from compiler.derive.torques import torque_lines
 from compiler.model import AnyThing, Job, Procedure, Visit, World
 from compiler.walk.nodes import Walk
 from compiler.walk.things import gather_things
@@ -26,12 +30,15 @@ WalkKey = tuple[str, str]
 
 @dataclass(frozen=True, slots=True)
 class _Done:
-    """One job on one model."""
+    """One job on one model, with its steps and what they need."""
 
     job: Job
     procedure: Procedure
     walk: Walk
     derived: Derived
+    things: Mapping[str, AnyThing]
+    steps: tuple[Doing, ...]
+    needs: tuple[Need, ...]
 
 
 def visit_lists(
@@ -40,17 +47,28 @@ def visit_lists(
     walks: Mapping[WalkKey, Walk],
     derived: Mapping[WalkKey, Derived],
 ) -> VisitLists:
-    """Return the lists of a visit. A job without a model is counted on the first that is walked."""
-    done = [one for job in visit.jobs if (one := _done(world, job, walks, derived)) is not None]
-    things, needs = _needs(world, done)
+    """Return the lists of a visit.
+
+    Tools are laid out for a job on every model it may be on; supplies, times and people of a job
+    without a model are counted on the first that is walked.
+    """
+    all_done = [one for job in visit.jobs for one in _done(world, job, walks, derived)]
+    first = list({one.job.id: one for one in reversed(all_done)}.values())[::-1]
+    things: dict[str, AnyThing] = {}
+    for one in all_done:
+        for key, thing in one.things.items():
+            things.setdefault(key, thing)
+    choice = _choose(things, all_done, visit.day)
+    on_each = tuple(_on_model(world, one, choice) for one in all_done)
     return VisitLists(
-        tools=tool_lines(things, choose(things, needs)),
-        parts=_parts(done),
-        torques=_torques(done),
-        energies=_each_once(key for one in done for key in one.derived.energies),
-        roles=_each_once(key for one in done for key in one.derived.roles),
-        time=_time([one.derived.time for one in done]),
-        people=max((one.derived.people for one in done), default=1),
+        tools=tool_lines(things, choice),
+        parts=_parts(first),
+        torques=_torques(on_each, first),
+        energies=_each_once(key for one in first for key in one.derived.energies),
+        roles=_each_once(key for one in first for key in one.derived.roles),
+        time=_time([one.derived.time for one in first]),
+        people=max((one.derived.people for one in first), default=1),
+        on_models=on_each,
     )
 
 
@@ -59,28 +77,49 @@ def _done(
     job: Job,
     walks: Mapping[WalkKey, Walk],
     derived: Mapping[WalkKey, Derived],
-) -> _Done | None:
+) -> list[_Done]:
+    """Return a job on its model; on every model that is walked when it does not say which."""
     procedure = world.procedures.get(job.procedure)
     if procedure is None:
-        return None
-    for model in (job.model, *(variant.model for variant in procedure.variants)):
+        return []
+    models = [variant.model for variant in procedure.variants]
+    found: list[_Done] = []
+    for model in [job.model] if job.model in models else models:
         key = procedure.key, model
         if key in walks and key in derived:
-            return _Done(job, procedure, walks[key], derived[key])
-    return None
+            things = gather_things(world, procedure, model)
+            steps = doings(walks[key], things)
+            needs = tuple(NeedFinder(things).find(steps))
+            found.append(_Done(job, procedure, walks[key], derived[key], things, steps, needs))
+    return found
 
 
-def _needs(world: World, done: Sequence[_Done]) -> tuple[dict[str, AnyThing], list[Need]]:
-    """Return the needs of all jobs; together they may take fewer tools than each for itself."""
-    all_things: dict[str, AnyThing] = {}
-    needs: list[Need] = []
-    for one in done:
-        things = gather_things(world, one.procedure, one.walk.model)
-        found = NeedFinder(things).find(doings(one.walk, things))
-        needs += [replace(need, step_id=_step(one.job, need.step_id)) for need in found]
-        for key, thing in things.items():
-            all_things.setdefault(key, thing)
-    return all_things, needs
+def _choose(things: Mapping[str, AnyThing], done: Sequence[_Done], day: date | None) -> Choice:
+    """Return the fewest tools for all jobs, out of those that are in calibration on the day.
+
+    Of sets of one size the one with what the sheets of the jobs name anyway.
+    """
+    needs = {
+        replace(need, step_id=_step(one.job, need.step_id)): None
+        for one in done
+        for need in one.needs
+    }
+    run_out = {key for key, thing in things.items() if is_run_out(thing, day)}
+    named = {line.key: None for one in done for line in one.derived.tools if line.key}
+    return choose(things, [_in_calibration(need, run_out) for need in needs], tuple(named))
+
+
+def _in_calibration(need: Need, run_out: Container[str]) -> Need:
+    """Leave out what has run out, unless nothing else would serve."""
+    good = tuple(o for o in need.options if not any(key in run_out for key in o))
+    return replace(need, options=good or need.options)
+
+
+def _on_model(world: World, one: _Done, choice: Choice) -> OnModel:
+    """Return the torques of one job with the wrenches that the visit takes along."""
+    own = choice.of_steps(f"{one.job.id}: ")
+    lines = torque_lines(one.things, one.steps, own, world.shop)
+    return OnModel(one.job.id, one.walk.model, lines)
 
 
 def _step(job: Job, step_id: str) -> str:
@@ -111,12 +150,14 @@ def _parts(done: Sequence[_Done]) -> tuple[PartLine, ...]:
     return by_kind(found.values())
 
 
-def _torques(done: Sequence[_Done]) -> tuple[TorqueLine, ...]:
+def _torques(on_each: Sequence[OnModel], first: Sequence[_Done]) -> tuple[TorqueLine, ...]:
     """Return the torques job by job: the same fastener of two machines is two lines."""
+    wanted = {(one.job.id, one.walk.model) for one in first}
     return tuple(
-        replace(line, step_ids=tuple(_step(one.job, step) for step in line.step_ids))
-        for one in done
-        for line in one.derived.torques
+        replace(line, step_ids=tuple(f"{one.job_id}: {step}" for step in line.step_ids))
+        for one in on_each
+        if (one.job_id, one.model) in wanted
+        for line in one.torques
     )
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from compiler.derive.lists import TimeTotal, ToolLine
-from compiler.derive.tools import together
-from compiler.document.context import Context
+from compiler.derive import derive_visit
+from compiler.derive.lists import Derived, Reason, TimeTotal, VisitLists
+from compiler.document.context import Context, make_voice
 from compiler.document.digest import content_digest
 from compiler.document.model import (
     Document,
@@ -22,8 +22,9 @@ from compiler.document.model import (
 )
 from compiler.document.numbers import numbers_of
 from compiler.document.panels import clip_views, panels, picture_views, text_lines, wear_views
-from compiler.document.rows import tool_view, whys_of
+from compiler.document.rows import tool_view, torque_rows
 from compiler.model import Job, Visit, World
+from compiler.walk.nodes import Walk
 from compiler.wording.times import total_text
 from compiler.wording.totals import add_quantities
 from compiler.wording.voice import Voice
@@ -55,6 +56,7 @@ def _page(
     done = [(numbers[job.id], job, documents[job.procedure]) for job in jobs]
     shop = world.shop
     voice, extras = Voice({}), visit.extras
+    lists = _lists(world, visit, contexts)
     page = VisitPage(
         id=visit.name,
         title=visit.title,
@@ -63,9 +65,9 @@ def _page(
         jobs=views,
         time_text=_time(jobs, contexts),
         wear=_wear(visit, [document for _, _, document in done]),
-        tools=_tools(done, contexts),
+        tools=_tools(lists, done, contexts),
         supplies=_supplies(done),
-        torques=_torques(done),
+        torques=_torques(lists, done, contexts),
         notes=text_lines(voice, extras.notes),
         rules=shop.rules if shop is not None else (),
         digest="",
@@ -127,24 +129,54 @@ def _why(number: int, why: WhyView) -> WhyView:
     return WhyView(why.text, "", step, str(number))
 
 
-def _tools(done: Done, contexts: AllContexts) -> tuple[ToolView, ...]:
-    """Return every tool once: one of it serves job after job, so the largest count is enough.
+def _lists(world: World, visit: Visit, contexts: AllContexts) -> VisitLists:
+    on_all = [ctx for on_models in contexts.values() for ctx in on_models.values()]
+    walks: dict[tuple[str, str], Walk] = {}
+    derived: dict[tuple[str, str], Derived] = {}
+    for ctx in on_all:
+        walks[ctx.procedure.key, ctx.variant.model] = ctx.walk
+        derived[ctx.procedure.key, ctx.variant.model] = ctx.derived
+    return derive_visit(world, visit, walks, derived)
 
-    A set is one line with the sizes that all jobs together take out of it.
-    """
-    found: dict[str, tuple[Context, ToolLine, dict[WhyView, None]]] = {}
-    for number, job, document in done:
-        numbers = numbers_of(document.body)
-        for ctx in _on_model(contexts[job.procedure], job):
-            for line in ctx.derived.tools:
-                whys = [_why(number, why) for why in whys_of(ctx, line.reasons, numbers)]
-                # What nothing in the crib serves is told apart by what is needed.
-                _, known, told = found.get(line.key or line.need, (ctx, line, {}))
-                both = together(ctx.voice.thing(line.key), known, line)
-                found[line.key or line.need] = ctx, both, {**told, **dict.fromkeys(whys)}
+
+def _tools(lists: VisitLists, done: Done, contexts: AllContexts) -> tuple[ToolView, ...]:
+    """Return the fewest tools for all jobs, each once, with the jobs and steps that need it."""
+    all_models = [ctx for _, job, _ in done for ctx in _on_model(contexts[job.procedure], job)]
+    if not all_models:
+        return ()
+    things = {key: one for ctx in reversed(all_models) for key, one in ctx.voice.things.items()}
+    ctx = all_models[0]
+    # A tool of one job may do as well as one of another: all are known by name.
+    any_job = replace(ctx, voice=make_voice(ctx.world, things, ""))
+    whys = _Whys(done, contexts)
     return tuple(
-        replace(tool_view(ctx, line), whys=tuple(whys)) for ctx, line, whys in found.values()
+        replace(tool_view(any_job, line), whys=whys.of(line.reasons)) for line in lists.tools
     )
+
+
+class _Whys:
+    """Puts the reasons of a visit's tools into words: `2: 4.1` is step 4.1 of job 2."""
+
+    def __init__(self, done: Done, contexts: AllContexts) -> None:
+        self._jobs = {
+            job.id: (
+                number,
+                tuple(_on_model(contexts[job.procedure], job)),
+                numbers_of(document.body),
+            )
+            for number, job, document in done
+        }
+
+    def of(self, reasons: Sequence[Reason]) -> tuple[WhyView, ...]:
+        """Return reasons with the numbers of jobs and steps, each once."""
+        made: dict[WhyView, None] = {}
+        for reason in reasons:
+            job_id, _, step_id = reason.step_id.partition(": ")
+            number, contexts, numbers = self._jobs[job_id]
+            shown = (ctx.shown_id(step_id) for ctx in contexts)
+            step = next((numbers[id] for id in shown if id in numbers), "")
+            made[_why(number, WhyView(reason.text, "", step))] = None
+        return tuple(made)
 
 
 def _supplies(done: Done) -> tuple[SupplyView, ...]:
@@ -165,11 +197,17 @@ def _supplies(done: Done) -> tuple[SupplyView, ...]:
     return tuple(found.values())
 
 
-def _torques(done: Done) -> tuple[TorqueRow, ...]:
+def _torques(lists: VisitLists, done: Done, contexts: AllContexts) -> tuple[TorqueRow, ...]:
+    """Return the torques job by job, each with the wrench that the visit takes along."""
     made: list[TorqueRow] = []
     for number, job, document in done:
-        for row in document.torques:
-            if _is_on(row.models, job):
-                steps = tuple(f"{number}: {step}" for step in row.step_numbers)
-                made.append(replace(row, models=(), step_numbers=steps))
+        torques = {one.model: one.torques for one in lists.on_models if one.job_id == job.id}
+        on_models = {
+            model: replace(ctx, derived=replace(ctx.derived, torques=torques[model]))
+            for model, ctx in contexts[job.procedure].items()
+            if model in torques
+        }
+        for row in torque_rows(on_models, numbers_of(document.body)):
+            steps = tuple(f"{number}: {step}" for step in row.step_numbers)
+            made.append(replace(row, models=(), step_numbers=steps))
     return tuple(made)
