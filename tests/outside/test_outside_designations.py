@@ -5,9 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from compiler.trade import tools
 from compiler.trade.designation import Designation, describe, parse_designation
+from compiler.trade.geometry import geometry_of
+from compiler.trade.standards import STANDARDS, is_listed, kind_of, nearest
 from compiler.trade.wrenching import hand_need, torque_need
 
 # Diameter: coarse pitch (R, library data), then the fine ones of ISO 261 (M).
@@ -130,6 +134,7 @@ def test_pitch_or_length(text: str, thread: str, length: int | None) -> None:
         ("M6×16 blunt", "blunt: blunt does not belong into a designation."),
         ("Q6×16", "Q6×16: Q6×16 is neither a thread nor a kind of fastener."),
         ("nut M6 ISO 4762", "nut: ISO 4762 is a socket-head screw, not a nut."),
+        ("M6×16 ISO 476200", "ISO 476200: 476200 has more digits than the number of any standard."),
         ("M6 KM4", "KM4: KM4 does not belong into a designation."),
     ],
 )
@@ -188,6 +193,19 @@ def test_bearing_lock_nuts(sign: str, thread: str) -> None:
         ("M6×16 DIN EN ISO 4762 8.8", "socket-head screw"),
         ("M6×16 ISO4762", "socket-head screw"),
         ("form A 8×7×40 DIN 6885", "parallel key"),
+        ("M10 DIN 436", "square washer"),
+        ("M10 DIN 434", "square taper washer"),
+        ("M6×16 JIS B 1176 12.9", "socket-head screw"),
+        ("M6×16 JIS B1176 12.9", "socket-head screw"),
+        ("M6×16 GB/T 70.1 8.8", "socket-head screw"),
+        ("1/4-20 × 3/4 UNC ANSI B18.2.1 grade 5", "hexagon screw"),
+        ("1/4-20 × 3/4 UNC ANSI/ASME B18.2.1 grade 5", "hexagon screw"),
+        # Standards that hold several things: the word before, or a length, tells which.
+        ("M10×40 BS 3692 8.8", "hexagon bolt"),
+        ("M10 BS 3692 8", "hexagon nut"),
+        ("clevis-pin 8×30 ASME B18.8.1", "clevis pin"),
+        ("cotter-pin 4×40 ASME B18.8.1", "cotter pin"),
+        ("stud 5/8-11 × 4 ASTM A193 B7", "stud"),
     ],
 )
 def test_what_a_standard_describes(text: str, kind: str) -> None:
@@ -201,7 +219,7 @@ def test_what_a_standard_describes(text: str, kind: str) -> None:
         ("M6×16 ISO 4726 8.8", "screw"),
         ("nut M8 ISO 19999", "nut"),
         ("DIN 99999", "fastener"),
-        ("wing-nut M8 JIS B1185", "wing nut"),
+        ("wing-nut M8 DIN 5299", "wing nut"),
         ("M6×16 EN 14399-4", "hexagon bolt"),
     ],
 )
@@ -251,3 +269,178 @@ def test_a_nut_with_a_length_is_told_that_it_has_none() -> None:
     """ISO 4032: the designation of a nut has a thread and no length."""
     (found,) = parse_designation("M10×25 ISO 4032 8")[1]
     assert found.hint == "A nut has no length: write M10, or M10 and a pitch below 1.5 mm."
+
+
+# Titles that a reference library gives the standards it has (bd_warehouse 0.4.0; R), in its words.
+LIBRARY_TITLES = {
+    "ISO 4762": "socket head cap screw", "ISO 7380-1": "button head screw",
+    "ISO 7380-2": "button head screw with collar", "ISO 1207": "cheese head screw",
+    "ISO 7048": "cheese head screw", "ISO 14580": "cheese head screw",
+    "ISO 10642": "countersunk screw", "ISO 14581": "countersunk screw",
+    "ISO 14582": "countersunk screw", "ISO 2009": "countersunk screw",
+    "ISO 7046": "countersunk screw", "ISO 4014": "hex head screw", "ISO 4017": "hex head screw",
+    "DIN 931": "hex head screw", "ISO 1580": "pan head screw", "ISO 14583": "pan head screw",
+    "DIN 967": "pan head screw with collar", "ISO 2010": "raised countersunk oval head screw",
+    "ISO 7047": "raised countersunk oval head screw",
+    "ISO 14584": "raised countersunk oval head screw", "ISO 4026": "set screw",
+    "ISO 7379": "shoulder screw", "DIN 1587": "domed cap nut", "ISO 4032": "hex nut",
+    "ISO 4033": "hex nut", "ISO 4035": "hex nut", "ISO 4036": "unchamfered hexagon nut",
+    "DIN 557": "square nut", "ISO 7089": "plain washer", "ISO 7091": "plain washer",
+    "ISO 7093": "plain washer", "ISO 7094": "plain washer", "DIN 471": "external retaining ring",
+    "DIN 472": "internal retaining ring", "DIN 6885": "key",
+}  # fmt: skip
+SAME_WORDS = {
+    "plain": "flat", "domed": "cap", "hex": "hexagon", "unchamfered": "thin",
+    "button": "button-head", "cheese": "head", "socket": "socket-head", "pan": "pan-head",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("standard", "title"), LIBRARY_TITLES.items())
+def test_what_a_library_says_of_a_standard(standard: str, title: str) -> None:
+    """Titles read in library data; the first word and the last name the same thing as ours."""
+    kind = kind_of(standard)
+    words = title.replace(" with collar", "").split()
+    assert kind.split()[-1] in (words[-1], "bolt")
+    first = words[0] if words[0] != "raised" else "countersunk"
+    assert SAME_WORDS.get(first, first) in kind
+
+
+def test_the_list_is_long_and_of_one_mind() -> None:
+    """Titles from memory; every standard has a kind in words, and stands in the list once."""
+    assert len(STANDARDS) > 700
+    assert all(kind and kind == kind.strip() for kind in STANDARDS.values())
+    for body, least in (("ISO", 150), ("DIN", 250), ("ASME", 40), ("EN", 10), ("JIS", 30)):
+        assert sum(name.startswith(f"{body} ") for name in STANDARDS) > least, body
+
+
+@pytest.mark.parametrize(
+    ("wrong", "meant"),
+    [
+        ("ISO 94762", "ISO 4762"),
+        ("ISO 4726", "ISO 4762"),
+        ("ISO 47622", "ISO 4762"),
+        ("ISO 476", "ISO 4762"),
+        ("ISO 4763", "ISO 4762"),
+        ("ISO 4023", "ISO 4032"),
+        ("ISO 912", "DIN 912"),
+        ("DIN 4762", "ISO 4762"),
+        ("ISO 7381", "ISO 7380"),
+        ("DIN 9333", "DIN 933"),
+    ],
+)
+def test_a_mistyped_standard_is_known_again(wrong: str, meant: str) -> None:
+    """One sign too many, too few, wrong, or two in the wrong order; the wrong body."""
+    assert not is_listed(wrong)
+    assert meant in nearest(wrong)
+
+
+@given(st.sampled_from(sorted(STANDARDS)), st.data())
+def test_any_single_slip_is_known_again(standard: str, data: st.DataObject) -> None:
+    """Whatever digit is hit twice or beside: what was meant is among the likely ones."""
+    body, _, number = standard.partition(" ")
+    if len(number) < 4:
+        return
+    at = data.draw(st.integers(0, len(number) - 1))
+    digit = data.draw(st.sampled_from("0123456789"))
+    wrong = data.draw(
+        st.sampled_from([number[:at] + digit + number[at:], number[:at] + digit + number[at + 1 :]])
+    )
+    if wrong != number:
+        assert standard in nearest(f"{body} {wrong}", most=len(STANDARDS))
+
+
+@pytest.mark.parametrize(
+    ("text", "wrong", "hint"),
+    [
+        # ISO 898-5: set screws have classes of hardness.
+        ("M6×10 ISO 4029 8.8", "8.8 is a class of screws", "14H, 22H, 33H or 45H"),
+        ("set-screw M6×10 12.9", "12.9 is a class of screws", "45H"),
+        ("M6×10 ISO 4026 46H", "46H is no class of set screws", "45H"),
+        ("M6×16 ISO 4762 45H", "45H is a class of set screws", "8.8, 10.9 or 12.9"),
+        # ISO 898-2: nuts have one number, which is the first of the screw that goes with them.
+        ("M12 ISO 4032 8.8", "8.8 is a class of screws", "Write 8."),
+        ("M12 ISO 4032 10.9", "10.9 is a class of screws", "Write 10."),
+        ("nut M12 5.6", "5.6 is a class of screws", "Write 5."),
+        ("M6×16 ISO 4762 8", "8 is a class of nuts", "Write 8.8."),
+        ("M12 ISO 4032 04", "04 is a class of thin nuts", "ISO 4035"),
+        # DIN 6885: width and height go together.
+        ("key 8×8×40 DIN 6885", "8 mm wide is not 8 mm high", "8×7"),
+        ("key 10×7×40 DIN 6885-1", "10 mm wide is not 7 mm high", "10×8"),
+        ("key 9×8×40 DIN 6885", "no key 9 mm wide", "8 mm"),
+    ],
+)
+def test_what_contradicts_itself(text: str, wrong: str, hint: str) -> None:
+    """ISO 898-1, -2 and -5, DIN 6885 (M)."""
+    (found,) = parse_designation(text)[1]
+    assert wrong in found.message
+    assert hint in found.hint
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "M6×10 ISO 4029 45H", "M6×10 ISO 4029 A2-70", "M6×10 ISO 4026 A1-12H",
+        "M6×16 ISO 4762 A4-80", "M6×16 ISO 4762 grade 8.8", "M16 ISO 4035 04", "M16 ISO 4035 05",
+        "M12 ISO 4032 A2-70", "3/8-16 ASME B18.2.2 grade 8", "M12 DIN 934 CuZn",
+        "threaded-rod M12 DIN 976 8.8", "stud M12×60 DIN 938 8.8", "8 DIN 127 St",
+        "key 8×7×40 DIN 6885", "key 12×6×50 DIN 6885-3", "key 9×9×40",
+    ],
+)  # fmt: skip
+def test_what_is_made_is_not_doubted(text: str) -> None:
+    """Classes and sizes of ISO 898, ISO 3506 and DIN 6885 (M)."""
+    read(text)
+
+
+def test_the_geometry_of_a_screw_is_whole() -> None:
+    """M8 8.8 by ISO 4762: ISO 261, 724 (M), 898-1 (R2), key in library data (R)."""
+    rows = {name: (fact.text, fact.source) for name, fact in geometry_of(read(CAP)).rows()}
+    assert rows == {
+        "nominal diameter": ("8 mm", "ISO 261"),
+        "pitch": ("1.25 mm", "ISO 261"),
+        "pitch diameter": ("7.188 mm", "ISO 724"),
+        "minor diameter": ("6.647 mm", "ISO 724"),
+        "stress area": ("36.6 mm²", "ISO 898-1"),
+        "proof stress": ("580 MPa", "ISO 898-1"),
+        "proof load": ("21200 N", "ISO 898-1"),
+        "drive": ("hexagon socket", "ISO 4762"),
+        "wrench size": ("6 mm", "ISO 4762"),
+        "by hand": ("6 mm hex key", "ISO 4762"),
+        "on a torque wrench": ("6 mm hex bit", "ISO 4762"),
+    }
+
+
+CAP = "M8×25 ISO 4762 8.8"
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "value"),
+    [
+        ("retaining-ring 35 DIN 471", "ring pliers for", "19 to 60 mm"),
+        ("retaining-ring 85 DIN 471", "ring pliers for", "85 to 140 mm"),
+        ("retaining-ring 8 DIN 472", "ring pliers for", "8 to 13 mm"),
+        ("key 8×7×40 DIN 6885", "for a shaft", "over 22 to 30 mm"),
+        ("key 14×9×40 DIN 6885", "for a shaft", "over 44 to 50 mm"),
+        ("M12 ISO 4032 8", "wrench size", "18 mm across flats"),
+        ("M12 ISO 4032 8", "proof load", "74200 N"),
+        ("KM4 DIN 981", "wrench size", "32 mm outside"),
+        ("M5×12 ISO 1207 4.8", "wrench size", "1.2 mm wide"),
+        ("1/4-20 × 3/4 UNC ASME B18.2.1 grade 5", "pitch", "1.27 mm"),
+    ],
+)
+def test_geometry_of_other_things(text: str, name: str, value: str) -> None:
+    """DIN 471, 472, 6885 (R, library data; DIN 5254 and 5256, M); ISO 898-2 and DIN 981 (M)."""
+    assert dict(geometry_of(read(text)).rows())[name].text == value
+
+
+def test_a_washer_has_no_thread_of_its_own() -> None:
+    """ISO 7089: named after the bolt that goes through it."""
+    assert [name for name, _ in geometry_of(read("M8 ISO 7089")).rows()] == ["nominal diameter"]
+
+
+@given(st.text(max_size=40))
+def test_no_text_stops_the_geometry(text: str) -> None:
+    """Never raises; each value has a source."""
+    for name, fact in geometry_of(parse_designation(text)[0]).rows():
+        assert name
+        assert fact.text
+        assert fact.source

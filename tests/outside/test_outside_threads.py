@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
-import pytest
+import math
 
-from compiler.trade.threads import pitch, proof_stress, stress_area
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from compiler.trade.designation import parse_designation
+from compiler.trade.iso_threads import COARSE, is_made
+from compiler.trade.strength import Strength, strength_of
+from compiler.trade.threads import (
+    minor_diameter,
+    pitch,
+    pitch_diameter,
+    proof_stress,
+    stress_area,
+)
 
 SQUARE_INCH = 25.4**2
 KSI = 6.894757
@@ -23,6 +36,64 @@ ISO_898_1 = (
     ("M24", 3.0, 353, 212000, 293000, 342000),
 )
 
+# size: stress area mm² of the other coarse threads and of fine ones, ISO 898-1 (M)
+MORE_AREAS = {
+    "M1.6": 1.27, "M2": 2.07, "M2.5": 3.39, "M3.5": 6.78, "M7": 28.9, "M14": 115, "M18": 192,
+    "M22": 303, "M27": 459, "M30": 561, "M33": 694, "M36": 817, "M39": 976,
+    "M8×1": 39.2, "M10×1": 64.5, "M10×1.25": 61.2, "M12×1.25": 92.1, "M12×1.5": 88.1,
+    "M14×1.5": 125, "M16×1.5": 167, "M18×1.5": 216, "M20×1.5": 272, "M22×1.5": 333,
+    "M24×2": 384, "M27×2": 496, "M30×2": 621, "M33×2": 761, "M36×3": 865, "M39×3": 1030,
+}  # fmt: skip
+
+# size: proof loads N of 4.6, 4.8, 5.6, 5.8, 6.8 and, up to M16, 9.8, ISO 898-1 (M)
+LOWER_CLASSES = ("4.6", "4.8", "5.6", "5.8", "6.8", "9.8")
+LOWER_LOADS = {
+    "M6": (4520, 6230, 5630, 7640, 8840, 13100),
+    "M8": (8240, 11400, 10200, 13900, 16100, 23800),
+    "M10": (13000, 18000, 16200, 22000, 25500, 37700),
+    "M12": (19000, 26100, 23600, 32000, 37100, 54800),
+    "M16": (35300, 48700, 44000, 59700, 69100, 102000),
+    "M20": (55100, 76000, 68600, 93100, 108000),
+    "M24": (79400, 109000, 98800, 134000, 155000),
+}
+
+# size: proof loads N of nuts with coarse thread, ISO 898-2:2012 (M)
+NUT_CLASSES = ("04", "05", "5", "6", "8", "10", "12")
+NUT_LOADS = {
+    "M5": (5400, 7100, 8250, 9500, 12140, 14800, 16300),
+    "M6": (7640, 10000, 11700, 13500, 17200, 20900, 23100),
+    "M8": (13900, 18300, 21600, 24900, 31800, 38100, 42500),
+    "M10": (22000, 29000, 34200, 39400, 50500, 60300, 67300),
+    "M12": (32000, 42200, 51400, 59000, 74200, 88500, 100300),
+    "M16": (59700, 78500, 95800, 109900, 138200, 164900, 186800),
+    "M20": (93100, 122500, 154400, 176400, 225400, 259700, 294000),
+    "M24": (134100, 176500, 222400, 254200, 324800, 374200, 423600),
+}
+
+# thread: basic pitch and minor diameter mm, ISO 724 (M)
+ISO_724 = {
+    "M3": (2.675, 2.459), "M4": (3.545, 3.242), "M5": (4.480, 4.134), "M6": (5.350, 4.917),
+    "M8": (7.188, 6.647), "M10": (9.026, 8.376), "M12": (10.863, 10.106), "M14": (12.701, 11.835),
+    "M16": (14.701, 13.835), "M20": (18.376, 17.294), "M24": (22.051, 20.752),
+    "M30": (27.727, 26.211), "M8×1": (7.350, 6.917), "M10×1.25": (9.188, 8.647),
+    "M12×1.25": (11.188, 10.647), "M20×1.5": (19.026, 18.376),
+}  # fmt: skip
+
+# thread: basic pitch and minor diameter in, ASME B1.1 (M)
+ASME_DIAMETERS = {
+    "1/4-20": (0.2175, 0.1959), "5/16-18": (0.2764, 0.2524), "3/8-16": (0.3344, 0.3073),
+    "1/2-13": (0.4500, 0.4167), "3/4-10": (0.6850, 0.6417), "1-8": (0.9188, 0.8647),
+    "1/4-28": (0.2268, 0.2113), "#10-24": (0.1629, 0.1449), "#10-32": (0.1697, 0.1562),
+}  # fmt: skip
+
+# size: pitch and minor diameter mm, ISO 228-1 (R, library data)
+ISO_228_1 = {
+    "1/8": (9.147, 8.566), "1/4": (12.301, 11.445), "3/8": (15.806, 14.950),
+    "1/2": (19.793, 18.631), "5/8": (21.749, 20.587), "3/4": (25.279, 24.117),
+    "1": (31.770, 30.291), "1-1/4": (40.431, 38.952), "1-1/2": (46.324, 44.845),
+    "2": (58.135, 56.656),
+}  # fmt: skip
+
 # size: UNC threads per inch, stress area in², UNF threads per inch, stress area in²
 ASME_B1_1 = (
     ("1/4", 20, 0.0318, 28, 0.0364),
@@ -40,6 +111,7 @@ SAE_J429 = (
     ("grade 5", "1/4-20", 85),
     ("grade 5", "1-8", 85),
     ("grade 5", "1-1/4-7", 74),
+    ("grade 5", "1/2-13", 85),
     ("grade 8", "1/4-28", 120),
     ("grade 8", "1-1/2-6", 120),
 )
@@ -124,3 +196,96 @@ def test_no_strength_is_made_up(grade: str, thread: str) -> None:
 def test_no_area_is_made_up(thread: str) -> None:
     """ISO 261 has no such thread, or the thread carries no stress area."""
     assert stress_area(thread) is None
+
+
+@pytest.mark.parametrize(("thread", "area"), MORE_AREAS.items())
+def test_more_stress_areas(thread: str, area: float) -> None:
+    """ISO 898-1, coarse and fine series (M); the tables are rounded to three figures."""
+    assert stress_area(thread) == pytest.approx(area, rel=0.004)
+
+
+@pytest.mark.parametrize("thread", LOWER_LOADS)
+def test_proof_loads_of_the_lower_classes(thread: str) -> None:
+    """ISO 898-1 proof loads (M), within 1 %."""
+    area = stress_area(thread)
+    assert area is not None
+    for grade, load in zip(LOWER_CLASSES, LOWER_LOADS[thread], strict=False):
+        stress = proof_stress(grade, thread)
+        assert stress is not None
+        assert stress * area == pytest.approx(load, rel=0.01), grade
+
+
+@pytest.mark.parametrize("thread", NUT_LOADS)
+def test_proof_loads_of_nuts(thread: str) -> None:
+    """ISO 898-2:2012 proof loads of nuts with coarse thread (M), within 1 %."""
+    area = stress_area(thread)
+    assert area is not None
+    for grade, load in zip(NUT_CLASSES, NUT_LOADS[thread], strict=True):
+        found = strength_of(parse_designation(f"nut {thread} {grade}")[0])
+        assert found.proof is not None
+        assert (found.yields, found.source) == (None, "ISO 898-2")
+        assert found.proof * area == pytest.approx(load, rel=0.01), grade
+
+
+@pytest.mark.parametrize(
+    ("text", "strength"),
+    [
+        # ISO 3506-1: 0.2 % limit of 70 second-hand, of 50 and 80 from memory.
+        ("M8×20 ISO 4762 A2-50", Strength(yields=210, source="ISO 3506-1")),
+        ("M8×20 ISO 4762 A2-70", Strength(yields=450, source="ISO 3506-1")),
+        ("M8×20 ISO 4762 A4-80", Strength(yields=600, source="ISO 3506-1")),
+        # ISO 3506-2: proof stress of nuts (M).
+        ("M12 ISO 4032 A4-80", Strength(proof=800, source="ISO 3506-2")),
+        ("M12 ISO 4035 A2-035", Strength(proof=350, source="ISO 3506-2")),
+        ("M8×20 ISO 4762 8.8", Strength(proof=580, source="ISO 898-1")),
+        # No proof stress: set screws (ISO 898-5), nuts with fine thread here, beyond the ranges.
+        ("M8×20 ISO 4029 45H", Strength()),
+        ("M12×1.25 ISO 8673 8", Strength()),
+        ("M30×80 ISO 4014 A2-70", Strength()),
+        ("M42×120 ISO 4014 8.8", Strength()),
+        ("M8 ISO 7089 200HV", Strength()),
+        ("1/4-20 A2-70", Strength()),
+        ("M8×20 ISO 4762", Strength()),
+    ],
+)
+def test_strength_by_the_standard_of_the_class(text: str, strength: Strength) -> None:
+    """ISO 898-1, -2, ISO 3506-1, -2: what they give, and nothing beside it."""
+    assert strength_of(parse_designation(text)[0]) == strength
+
+
+@pytest.mark.parametrize(("thread", "expected"), ISO_724.items())
+def test_metric_diameters(thread: str, expected: tuple[float, float]) -> None:
+    """ISO 724 basic pitch and minor diameters (M), to the thousandth of a millimetre."""
+    found = (pitch_diameter(thread), minor_diameter(thread))
+    assert found == pytest.approx(expected, abs=0.0006)
+
+
+@pytest.mark.parametrize(("thread", "expected"), ASME_DIAMETERS.items())
+def test_inch_diameters(thread: str, expected: tuple[float, float]) -> None:
+    """ASME B1.1 basic pitch and minor diameters in inches (M)."""
+    ours, inner = pitch_diameter(thread), minor_diameter(thread)
+    assert ours is not None
+    assert inner is not None
+    assert (ours / 25.4, inner / 25.4) == pytest.approx(expected, abs=0.00006)
+
+
+@pytest.mark.parametrize(("size", "expected"), ISO_228_1.items())
+def test_pipe_diameters(size: str, expected: tuple[float, float]) -> None:
+    """ISO 228-1 pitch and minor diameters (R); ISO 7-1 has the same in its gauge plane (M)."""
+    for body in ("G", "R"):
+        found = (pitch_diameter(body + size), minor_diameter(body + size))
+        assert found == pytest.approx(expected, abs=0.0015)
+
+
+@given(st.sampled_from(sorted(COARSE)), st.sampled_from(["0.35", "0.5", "0.75", "1", "1.5", "2"]))
+def test_the_stress_area_lies_between_core_and_shank(size: str, fine: str) -> None:
+    """ISO 898-1 means the circle of (d2 + d3)/2: inside of d2, outside of d3 = d − 1.22687 P."""
+    thread = f"M{size}×{fine}"
+    if not is_made(size, fine):
+        return
+    area, middle = stress_area(thread), pitch_diameter(thread)
+    assert area is not None
+    assert middle is not None
+    core = float(size) - 1.22687 * float(fine)
+    assert core < math.sqrt(4 / math.pi * area) < middle
+    assert area == pytest.approx(math.pi / 4 * ((middle + core) / 2) ** 2, rel=1e-3)
