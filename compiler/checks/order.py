@@ -6,13 +6,15 @@ from collections.abc import Iterator, Mapping
 
 from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
 from compiler.checks.replay import Moment
+from compiler.checks.replay.way import core_of
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
-from compiler.model import Connection, Energy, Fastener, Part
+from compiler.model import ActionStep, Connection, Energy, Fastener, Part, Selection
 from compiler.source import Span
 from compiler.walk.assembly import Unit
 from compiler.walk.nodes import Deed
+from compiler.walk.state import EnergyState
 
 
 def in_the_way(subject: Subject) -> Iterator[Finding]:
@@ -166,22 +168,43 @@ def _already(subject: Subject) -> Iterator[Told]:
     turned = {(told.unit, told.span) for told in _not_in(subject)}
     for job, moment in moments_of(subject, *_ALREADY):
         deed = moment.doing.act.deed
-        for unit in units_in(job, moment):
-            if not _is_so(job, moment, unit, deed) or _turned_out(moment, unit, turned):
-                continue
-            word = _ALREADY[deed]
-            labels = touched(job, moment, unit, f"since here it is {word}")
-            message = f"{{what}} is {word} already"
-            hint = "Take the line out, or write the step before it that is missing."
-            if moment.before.choices:
-                hint = "Move it to where it is not so yet, or write the step that is missing."
-            if deed is Deed.ENERGIZE:
-                name = job.things[unit[0]].name
-                hint = (
-                    f"Isolate it before the work (`isolate {name}`), take the line out, or say "
-                    f"in the head that it is isolated at the start: `starts with {name} isolated`."
-                )
-            yield told_at(job, moment, unit, "already-so", message, hint, *labels)
+        for unit in (*units_in(job, moment), *_left_out(job, moment)):
+            if _is_so(job, moment, unit, deed) and not _turned_out(moment, unit, turned):
+                yield _told_already(job, moment, unit)
+
+
+def _told_already(job: Job, moment: Moment, unit: Unit) -> Told:
+    deed = moment.doing.act.deed
+    word = _ALREADY[deed]
+    labels = touched(job, moment, unit, f"since here it is {word}")
+    message = f"{{what}} is {word} already"
+    hint = "Take the line out, or write the step before it that is missing."
+    if moment.before.choices:
+        hint = "Move it to where it is not so yet, or write the step that is missing."
+    if deed is Deed.ENERGIZE:
+        name = job.things[unit[0]].name
+        hint = (
+            f"Isolate it before the work (`isolate {name}`), take it out of the line, or say "
+            f"in the head that it is isolated at the start: `starts with {name} isolated`."
+        )
+    return told_at(job, moment, unit, "already-so", message, hint, *labels)
+
+
+def _left_out(job: Job, moment: Moment) -> Iterator[Unit]:
+    """Yield what a `restore` line names beside what is isolated: nothing is done about it.
+
+    Of what is followed, one way back may serve several ways in.
+    """
+    step, act = moment.doing.step, moment.doing.act
+    if act.deed is not Deed.ENERGIZE or not isinstance(step.step, ActionStep):
+        return
+    if any(origin.kind == "follow" for origin in step.origin):
+        return
+    named = [target for target in step.step.targets if isinstance(target, Selection)]
+    done = units_in(job, moment)
+    for target in named:
+        members = [member for member in target.members if isinstance(member, str)]
+        yield from (u for u in job.assembly.units(target.key, members) if u not in done)
 
 
 def _is_so(job: Job, moment: Moment, unit: Unit, deed: Deed) -> bool:
@@ -197,7 +220,7 @@ def _is_so(job: Job, moment: Moment, unit: Unit, deed: Deed) -> bool:
             connected = state.line(unit).connected
             return connected if deed is Deed.CONNECT else deed is Deed.DISCONNECT and not connected
         case Energy():
-            return deed is Deed.ENERGIZE and not state.energy(unit).isolated
+            return deed is Deed.ENERGIZE and core_of(state.energy(unit)) == core_of(EnergyState())
         case _:
             inside = state.aid(unit).inside
             return inside if deed is Deed.PUT_AID else deed is Deed.TAKE_AID and not inside

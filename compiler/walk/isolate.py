@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from compiler.model import Energy
 from compiler.trade.isolation import LOCKING_OUT, RELEASE
@@ -58,7 +58,10 @@ def discharge(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
 
 
 def restore(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
-    """Look round, locks off, tell, switch on: for what is isolated, or all when nothing is."""
+    """Look round, locks off, tell, switch on: for what is isolated, or all when nothing is.
+
+    So one way back can serve several ways in; in the author's own line the rest is found.
+    """
     isolated = _those(deeds, meant, lambda state: state != EnergyState())
     chosen = isolated or list(meant)
     for deed in RESTORATION:
@@ -74,8 +77,13 @@ def _those(
 
 def _states(
     deeds: Deeds, units: Iterable[Unit], test: Callable[[EnergyState], bool]
-) -> Iterable[bool]:
-    return (test(deeds.state.energy(unit)) for unit in units)
+) -> Iterator[bool]:
+    """Yield the answer for each state that a unit may be in, whichever arm of a branch was done."""
+    for unit in units:
+        yield test(deeds.state.energy(unit))
+        other = deeds.state.maybe.get(unit)
+        if isinstance(other, EnergyState):
+            yield test(other)
 
 
 def _stores(deeds: Deeds, meant: Meant) -> bool:
