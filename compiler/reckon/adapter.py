@@ -9,11 +9,11 @@ from fractions import Fraction
 from compiler.model import Amount
 from compiler.reckon.answer import Answer, Result, Step, Unclear
 from compiler.reckon.house import House
-from compiler.reckon.units import in_unit, other_units, said
+from compiler.reckon.units import other_units, said, symbol
 from compiler.reckon.written import number_in, one_text, value_in
 from compiler.resolve.values import ANGLE, LENGTH, TORQUE, Expected
 from compiler.trade.torque import adapter_setting
-from compiler.trade.units import Quantity, rounded
+from compiler.trade.units import Quantity, convert, rounded
 
 EXAMPLE = 'witnessmark adapter "60 N·m" --length "300 mm" --extends "40 mm"'
 SOURCE = "US Army TM 9-254, fig. 46"
@@ -46,7 +46,7 @@ def adapter(words: Sequence[str], length: str, extends: str, angle: str, house: 
     exact = Quantity(Fraction(f"{value:.9g}"), wanted.unit)
     setting = wanted if exact.value == wanted.value else rounded(exact, replace(wanted, text=""))
     unit = next(iter(other_units(wanted, house.all_units)), "")
-    others = (_other(exact, setting, unit),) if unit else ()
+    others = (_other(exact, wanted, unit),) if unit else ()
     return Answer(
         "adapter",
         f"{said(wanted)} at the fastener; wrench {said(long)}, adapter {said(reach)}, "
@@ -104,9 +104,10 @@ def _where(degrees: Fraction) -> str:
     return words.get(int(degrees), "") if degrees in words else f"{float(degrees):g}° from straight"
 
 
-def _other(exact: Quantity, setting: Quantity, unit: str) -> Result:
-    full, text = in_unit(setting, unit)
-    return Result("setting", "", said(text), float(in_unit(exact, unit)[0].value), full.unit)
+def _other(exact: Quantity, wanted: Quantity, unit: str) -> Result:
+    full = convert(exact, unit)
+    text = rounded(full, replace(wanted, text=""))
+    return Result("setting", "", said(text), float(full.value), symbol(unit))
 
 
 def _formula(

@@ -12,6 +12,10 @@ if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
 
+QUESTIONS = ("torque", "convert", "star", "adapter")
+"""What can be asked, by the names of the commands."""
+
+
 def add_questions(commands: Commands) -> None:
     """Add a command for each question."""
     torque = _question(

@@ -17,7 +17,8 @@ def ask(arguments: argparse.Namespace, terminal: Terminal) -> int:
     try:
         answer = _ANSWERS[arguments.question](arguments)
     except Unclear as unclear:
-        terminal.say(f"{unclear.reason}\nTry: {unclear.hint}" if unclear.hint else unclear.reason)
+        hint = unclear.hint.removeprefix("For example: ")
+        terminal.say(f"{unclear.reason}\nTry: {hint}" if hint else unclear.reason)
         return WRONG_USE
     if terminal.format == "json":
         import json

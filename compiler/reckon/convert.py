@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from fractions import Fraction
+from dataclasses import replace
 
 from compiler.model import Amount
 from compiler.reckon.answer import Answer, Result, Step, Table, Unclear
 from compiler.reckon.house import House
-from compiler.reckon.units import in_unit, other_units, said, symbol
+from compiler.reckon.units import other_units, said, symbol
 from compiler.reckon.written import one_text, shown, value_in
-from compiler.trade.units import Quantity, convert, find_unit, format_quantity, nearest_units
+from compiler.trade.rounding import converted, converted_range, converted_tolerance
+from compiler.trade.units import (
+    UNITS,
+    Quantity,
+    convert,
+    find_unit,
+    format_number,
+    format_quantity,
+    nearest_units,
+)
 from compiler.wording.values import amount_text, from_to
 
 EXAMPLE = 'witnessmark convert "88 in-lb"'
+_IN = re.compile(r"(.*\d.*[^\W\d].*) in ([^\W\d]\S*)\??$")
 SOURCE = "NIST SP 811, Appendix B.8"
 
 
@@ -38,7 +49,7 @@ def conversion(words: Sequence[str], to: str, house: House) -> Answer:
         results,
         steps=tuple(_step(value.low, unit) for unit in units),
         cautions=_cautions(value),
-        table=_table(value, ends, results),
+        table=_table(value, results),
         more={"limits": [float(end.value) for end in ends]} if ends else {},
     )
 
@@ -49,6 +60,9 @@ def _split(text: str, to: str) -> tuple[str, str]:
         before, found, after = text.rpartition(sign)
         if found and not to and not after[:1].isdigit():
             return before.strip(), after.strip().rstrip("?").strip()
+    asked = _IN.match(text)
+    if asked and not to:
+        return asked[1], asked[2]
     return text, to.strip()
 
 
@@ -105,34 +119,38 @@ def _moved(value: Quantity, by: Quantity, sign: int) -> Quantity:
 
 
 def _result(value: Amount, ends: Sequence[Quantity], unit: str) -> Result:
-    exact, text = in_unit(value.low, unit)
-    shown_text = said(text)
+    """Return the value in a unit; its `note` is what a tolerance allows, rounded to the inside."""
+    exact = convert(value.low, unit)
     if value.high is not None:
-        high = in_unit(value.high, unit)
-        shown_text = _plain(from_to(format_quantity(text), format_quantity(high[1])))
-    note = _inside(ends, unit, text) if ends and value.tolerance is not None else ""
+        text = from_to(*map(format_quantity, converted_range(value.low, value.high, unit)))
+    elif value.tolerance is not None:
+        sides = (value.tolerance.plus, value.tolerance.minus)
+        text = format_quantity(converted_tolerance(value.low, *sides, unit).quantity)
+    else:
+        text = format_quantity(converted(value.low, unit).quantity)
+    note = ""
+    if value.tolerance is not None:
+        note = _plain(from_to(*map(format_quantity, converted_range(*_printed(ends), unit))))
     return Result(
-        symbol(unit), symbol(unit), shown_text, float(exact.value), symbol(unit), source=SOURCE,
+        symbol(unit),
+        symbol(unit),
+        _plain(text),
+        float(exact.value),
+        symbol(unit),
+        source=SOURCE,
         note=note,
-    )  # fmt: skip
+    )
 
 
-def _inside(ends: Sequence[Quantity], unit: str, like: Quantity) -> str:
-    """Return the ends in a unit, rounded to the inside, so that no rounding allows more.
-
-    One more place than the value has is kept, or the rounding would take too much away.
-    """
-    places = len(like.text.partition(".")[2]) + 1
-    step = Fraction(1, 10**places)
-    low, high = (convert(end, unit).value for end in ends)
-    least, most = -(-low // step) * step, high // step * step
-    return f"{float(least):.{places}f} to {float(most):.{places}f}"
+def _printed(ends: Sequence[Quantity]) -> tuple[Quantity, Quantity]:
+    low, high = (replace(end, text=format_number(end.value)) for end in ends)
+    return low, high
 
 
-def _table(value: Amount, ends: Sequence[Quantity], results: Sequence[Result]) -> Table:
+def _table(value: Amount, results: Sequence[Result]) -> Table:
     full = [_full(value, result.unit) for result in results]
-    if ends and value.tolerance is not None:
-        rows = [(r.text, f"{r.note} {r.unit}", f) for r, f in zip(results, full, strict=True)]
+    if value.tolerance is not None:
+        rows = [(r.text, r.note, f) for r, f in zip(results, full, strict=True)]
         return Table(("", "allowed", "all digits"), tuple(rows))
     return Table(("", "all digits"), tuple((r.text, f) for r, f in zip(results, full, strict=True)))
 
@@ -150,8 +168,9 @@ def _step(value: Quantity, unit: str) -> Step:
     assert other is not None, "units were looked up before"
     if own.offset or other.offset:
         return Step(_temperature(own.symbol, other.symbol), SOURCE)
+    source = SOURCE if {value.unit, unit} <= UNITS.keys() else "definitions of the library pint"
     factor = float(own.factor / other.factor)
-    return Step(f"1 {own.symbol} = {factor:.10g} {other.symbol}", SOURCE)
+    return Step(f"1 {own.symbol} = {factor:.10g} {other.symbol}", source)
 
 
 def _temperature(own: str, other: str) -> str:
@@ -168,8 +187,8 @@ def _temperature(own: str, other: str) -> str:
 
 def _cautions(value: Amount) -> tuple[str, ...]:
     said_so = ["Rounded to the precision of what was written (NIST SP 811, B.7)."]
-    if value.tolerance is not None:
-        said_so.append("The ends of what is allowed are rounded to the inside.")
+    if value.tolerance is not None or value.high is not None:
+        said_so.append("Ends are rounded to the inside, so that no rounding allows more.")
     if value.low.dimension == "torque":
         said_so.append("A torque is no energy: N·m here is not J, and lbf·ft is no ft·lbf of work.")
     if value.low.dimension == "temperature":

@@ -8,16 +8,18 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from compiler.reckon.answer import Answer, Result, Step, Unclear
-from compiler.reckon.units import said
+from compiler.reckon.units import other_units, said, symbol
 from compiler.reckon.written import one_text, shown, value_in
 from compiler.resolve.values import TORQUE
 from compiler.trade.patterns import positions, star_order
-from compiler.trade.units import Quantity, rounded
+from compiler.trade.units import Quantity, convert, rounded
 
 EXAMPLE = "witnessmark star 8"
 PASSES = (Fraction(30), Fraction(70), Fraction(100))
 MOST = 200
 _DRAWN = 32
+
+_PASSES_STEP = Step("Passes: 20 to 30 %, 50 to 70 %, 100 %, then round", "ASME PCC-1")
 
 CAUTIONS = (
     "The machine's manual comes first: some joints have an order of their own.",
@@ -45,10 +47,13 @@ def star(words: Sequence[str], passes: str, target: str) -> Answer:
             "torque": said(full) if full is not None else "",
         },
         (*tuple(_pass(at, share, full) for at, share in enumerate(shares, 1)), _round(full)),
-        steps=(_source(count),),
+        steps=(
+            _source(count),
+            _PASSES_STEP,
+        ),
         cautions=CAUTIONS,
         drawing=_drawing(count, order),
-        tip="" if target else f'With the torques of each pass: {EXAMPLE} --torque "60 N·m"',
+        tip="" if target else f'With their torques: witnessmark star {count} --torque "60 N·m"',
         more={"order": list(order)},
     )
 
@@ -85,31 +90,39 @@ def _shares(text: str) -> tuple[Fraction, ...]:
 
 
 def _pass(at: int, share: Fraction, full: Quantity | None) -> Result:
-    text = f"{float(share):g} %"
-    others = (_of(full, share),) if full is not None else ()
+    text, others = f"{float(share):g} %", _torques(full, share)
     return Result(f"pass-{at}", f"pass {at}", text, float(share), "%", others, note="crosswise")
 
 
 def _round(full: Quantity | None) -> Result:
-    others = (_of(full, Fraction(100)),) if full is not None else ()
     note = "once round, until none turns any more"
-    return Result("round", "at last", "100 %", 100.0, "%", others, note=note)
+    return Result("round", "at last", "100 %", 100.0, "%", _torques(full, Fraction(100)), note=note)
 
 
 def _of(full: Quantity, share: Fraction) -> Result:
     exact = Quantity(full.value * share / 100, full.unit)
     text = full if share == 100 else rounded(exact, full)
-    return Result("torque", "torque", said(text), float(exact.value), full.unit)
+    return Result("torque", "torque", said(text), float(exact.value), symbol(full.unit))
+
+
+def _torques(full: Quantity | None, share: Fraction) -> tuple[Result, ...]:
+    """Return the torque of a pass, and in the first of the other units."""
+    if full is None:
+        return ()
+    unit = next(iter(other_units(full)), "")
+    if not unit:
+        return (_of(full, share),)
+    exact = convert(Quantity(full.value * share / 100, full.unit), unit)
+    other = Result("torque", "torque", said(rounded(exact, full)), float(exact.value), unit)
+    return _of(full, share), other
 
 
 def _source(count: int) -> Step:
-    passes = "Passes: 20 to 30, 50 to 70, 100 %, then once round"
     if count in (4, 8, 12, 16, 20, 24):
-        return Step(f"Order and {passes.lower()}", "ASME PCC-1, legacy cross pattern")
+        return Step("Order: the published one", "ASME PCC-1, legacy cross pattern")
     if count == 5:
-        return Step("Order: general workshop advice. " + passes, "ASME PCC-1")
-    own = "Order: our own rule, as no published one has this count. "
-    return Step(own + passes, "ASME PCC-1")
+        return Step("Order: the usual one", "general workshop advice")
+    return Step("Order: opposite bolts after each other", "our own rule; none is published")
 
 
 def _drawing(count: int, order: Sequence[int]) -> tuple[str, ...]:

@@ -6,13 +6,14 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from compiler.findings.near import suggest
 from compiler.reckon.answer import Unclear
-from compiler.reckon.written import designation_in
+from compiler.reckon.written import designation_in, shown
 from compiler.trade.designation import Designation
 from compiler.trade.torque import K_OF
 
 STATE_WORDS: Mapping[str, str] = {
-    "black": "black, dry",
+    "black": "not plated",
     "zinc-plated": "zinc-plated",
     "lubricated": "oiled",
     "cadmium-plated": "cadmium-plated",
@@ -25,7 +26,8 @@ _STATES = (
     ("zinc-plated", r"(?:electro[\s-]?)?zinc(?:[\s-]*(?:plated|plate|coated))?|zn"),
     ("cadmium-plated", r"cad(?:mium)?(?:[\s-]*(?:plated|plate))?"),
     ("lubricated", r"lubricated|lubed?|oiled|oily|oil|greased|grease|wet"),
-    ("black", r"non[\s-]?plated|not[\s-]plated|unplated|un-?lubricated|black|plain|bare|dry"),
+    ("black", r"non[\s-]?plated|not[\s-]plated|unplated|black|plain|bare"),
+    ("dry", r"un-?lubricated|dry"),
 )
 _NO_FACTOR = (
     r"hot[\s-]?dip(?:ped)?(?:[\s-]*galvani[sz]ed)?|galvani[sz]ed|thread[\s-]?lock(?:er|ed)?|moly\w*"
@@ -47,25 +49,51 @@ class Named:
 def named_thread(text: str, example: str) -> Named:
     """Return what the words name. Raises Unclear for what is no thread.
 
-    A bare "dry" beside a plating adds nothing to it: the factor of the plating is for dry threads.
+    "dry" beside a plating adds nothing to it: the factor of the plating is for dry threads. Alone
+    it may be plated or not, so it is both.
     """
     odd = re.search(_EDGE.format(_NO_FACTOR), text, re.IGNORECASE)
     rest, states = text, list[str]()
     for name, words in _STATES:
         rest, times = re.subn(_EDGE.format(words), " ", rest, flags=re.IGNORECASE)
         states += [name] if times else []
-    if "black" in states and len(states) > 1:
-        states.remove("black")
+    if "dry" in states:
+        states = [state for state in states if state != "dry"] or ["zinc-plated", "black"]
     if odd is not None:
         raise Unclear(
             f"The table has no K for {odd.group().lower()!r}.",
             "Ask the maker of the screw or of the paste for it and give it: --k 0.15. "
             f"It has: {', '.join(K_OF)}.",
         )
-    what = designation_in(_FILL.sub(" ", rest), example)
+    rest = _FILL.sub(" ", rest)
+    _check_words(rest)
+    what = designation_in(rest, example)
     if not what.thread:
         raise Unclear(*_no_thread(rest, example))
     return Named(what, tuple(states))
+
+
+_STATE_VOCABULARY = [
+    "black",
+    "plain",
+    "unplated",
+    "oiled",
+    "lubricated",
+    "greased",
+    "zinc-plated",
+    "cadmium-plated",
+    "anti-seize",
+    "dry",
+]
+
+
+def _check_words(text: str) -> None:
+    """Raise Unclear for a word that was probably meant to be a state of the thread."""
+    for word in text.split():
+        if word.isalpha() and len(word) > 3 and word.lower() not in _STATE_VOCABULARY:
+            near = suggest(word.lower(), _STATE_VOCABULARY)
+            if near:
+                raise Unclear(f"{shown(word)} is no state of a thread.", f"Did you mean {near}?")
 
 
 def _no_thread(text: str, example: str) -> tuple[str, str]:
@@ -81,6 +109,9 @@ def _no_thread(text: str, example: str) -> tuple[str, str]:
 
 def known_class(what: Designation, example: str) -> None:
     """Raise Unclear where no class is said, or one that a screw does not have."""
+    if what.thread.startswith(("G", "R")):
+        reason = f"{what.thread} is a pipe thread: no class and no proof load tell how tight it is."
+        raise Unclear(reason, "Ask the maker of the fitting.")
     if not what.grade:
         marks = "8.8 or 10.9 is on the head" if what.thread.startswith("M") else "lines on the head"
         reason = f"{what.thread} alone does not say how strong the screw is ({marks})."

@@ -30,15 +30,15 @@ FORCE = Expected(frozenset(("force",)), "a force", "20 kN", most=Fraction(10**8)
 
 CAUTIONS = (
     (
-        "The value of the machine's maker and the rules of the site come first; this is for where "
-        "there is none."
+        "The value of the machine's maker and the rules of the site come first; this is for "
+        "where there is none."
     ),
     (
-        "K is a usual value, and other handbooks differ a lot. The preload that a torque really gives "
-        "scatters by some ±25 % even with care (common practice, no source)."
+        "K is a usual value, and other handbooks differ a lot. The preload that a torque really "
+        "gives scatters by some ±25 % even with care (common practice, no source)."
     ),
     (
-        "It holds for steel screws in steel; not for self-locking nuts, gaskets, soft parts, or screws "
+        "For steel screws in steel; not for self-locking nuts, gaskets, soft parts, or screws "
         "that are tightened past yield."
     ),
 )
@@ -86,7 +86,7 @@ def torque(words: Sequence[str], k: str, load: str, house: House) -> Answer:
         (*_house(named, house, units), *results),
         steps=_steps(factors, loads, forms, given_k),
         cautions=CAUTIONS,
-        table=_table(factors, loads, results, _house(named, house, units)),
+        table=_table(named, factors, loads, results, _house(named, house, units)),
         remarks=_remarks(named, factors, house),
         tip="" if len(factors) == 1 else f"Say the state for one answer: {_asked(named)}",
     )
@@ -128,7 +128,7 @@ def _no_load(named: Named) -> tuple[str, str]:
     if grade in mates and thread.startswith("M"):
         return (
             f"{grade} is a class of nuts; the torque follows from the screw.",
-            f'Try: witnessmark torque "{thread} {mates[grade]}"',
+            f'witnessmark torque "{thread} {mates[grade]}"',
         )
     if "-" in grade:
         return f"Stainless {grade} has no proof load in its standard, ISO 3506-1.", hint
@@ -137,7 +137,7 @@ def _no_load(named: Named) -> tuple[str, str]:
 
 def _units(named: Named, forms: Sequence[ShortForm], house: House) -> tuple[str, str]:
     """Return the units of the answer: inch-pounds where foot-pounds would be below five."""
-    least = min(form.torque_nm for form in forms)
+    least = min((form.torque_nm for form in forms), default=100.0)
     imperial = "lbf·ft" if convert(_newton_metres(least), "lbf·ft").value >= 5 else "lbf·in"
     own = [u for u in house.all_units if Quantity(Fraction(1), u).dimension == "torque"]
     usual = ("N·m", imperial) if named.what.thread.startswith("M") else (imperial, "N·m")
@@ -175,12 +175,13 @@ def _house(named: Named, house: House, units: tuple[str, str]) -> tuple[Result, 
         if Quantity(Fraction(1), unit) != Quantity(Fraction(1), found.low.unit)
         for exact, shown in [in_unit(found.low, unit)]
     )
-    label = f"the house's own value ({house.file})"
+    label = f"The house's own value, {house.file}"
     value = float(found.low.value)
     return (Result("house", label, text, value, found.low.unit, others[:1], source=house.file),)
 
 
 def _table(
+    named: Named,
     factors: Sequence[tuple[str, float]],
     loads: Sequence[_Load],
     results: Sequence[Result],
@@ -190,7 +191,7 @@ def _table(
     own = [(f"{r.label}", r.text, *(o.text for o in r.others)) for r in house]
     if len(factors) == 1:
         rows = [
-            (load.label, f"{load.newtons / 1000:.3g} kN", result.text, result.others[0].text)
+            (load.label, _preload_text(load, named), result.text, result.others[0].text)
             for load, result in zip(loads, results, strict=True)
         ]
         return Table(("", "preload", "torque", ""), (*((r[0], "", *r[1:]) for r in own), *rows))
@@ -201,7 +202,14 @@ def _table(
     by_state = [
         (STATE_WORDS[factor], f"{value:.2f}", *_cells(results, factor)) for factor, value in factors
     ]
-    return Table(head, (*((r[0], "", *r[1:]) for r in own), *by_state))
+    return Table(head, tuple(by_state))
+
+
+def _preload_text(load: _Load, named: Named) -> str:
+    if named.what.thread.startswith("M"):
+        return f"{significant(load.newtons / 1000)} kN"
+    pounds = convert(worked_out(load.newtons, "N")[0], "lbf")
+    return f"{significant(float(pounds.value))} lbf"
 
 
 def _cells(results: Sequence[Result], factor: str) -> list[str]:
@@ -220,6 +228,8 @@ def _steps(
     source = "as given" if given_k is not None else K_SOURCE
     k_text = f"K = {value:.2f}" + ("" if given_k is not None else f", {STATE_WORDS[state]}")
     steps = [Step(k_text, source)]
+    if len(factors) > 1:
+        steps.insert(0, Step("The first line; the others likewise, each with its own K:"))
     for load in loads:
         steps += [load.step, Step(forms[state, load.name].formula)]
     return tuple(steps)
@@ -228,20 +238,28 @@ def _steps(
 def _remarks(named: Named, factors: Sequence[tuple[str, float]], house: House) -> tuple[str, ...]:
     said_nothing = not named.states and len(factors) > 1
     remarks = []
+    own = _house(named, house, _units(named, [], house)) if len(factors) > 1 else ()
+    remarks += [f"{r.label}: {', or '.join((r.text, *(o.text for o in r.others)))}." for r in own]
     if said_nothing:
         remarks.append(
             "The state of the thread decides, and it was not said: the same screw takes "
             "more than twice the torque dry that it takes with anti-seize."
         )
     elif len(factors) > 1:
-        remarks.append("The table has no K for both at once: take the lower torque if in doubt.")
+        both = set(named.states) == {"zinc-plated", "black"}
+        remarks.append(
+            "A dry thread may be plated or not, and too much torque is what breaks screws: in "
+            "doubt take the lower one. Or say `zinc-plated` or `not plated`."
+            if both
+            else "The table has no K for both at once: in doubt take the lower torque."
+        )
     if house.file and house.torque_of(named.what) is None:
         remarks.append(f"{house.file} has no torque for {with_class(named.what)}.")
     return tuple(remarks)
 
 
 def _title(named: Named, given_k: float | None) -> str:
-    state = " and ".join(STATE_WORDS[state] for state in named.states)
+    state = " or ".join(STATE_WORDS[state] for state in named.states)
     parts = [with_class(named.what), state if given_k is None else f"K {given_k:g}"]
     return "Torque for " + ", ".join(part for part in parts if part)
 
@@ -258,4 +276,5 @@ def _given(
 
 def _asked(named: Named) -> str:
     words = f"{named.what.thread} {named.what.grade}".strip()
-    return f'witnessmark torque "{words} oiled"'
+    state = STATE_WORDS[named.states[0]] if named.states else "oiled"
+    return f'witnessmark torque "{words} {state}"'

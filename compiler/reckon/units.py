@@ -79,7 +79,7 @@ def other_units(quantity: Quantity, first: Sequence[str] = ()) -> tuple[str, ...
         for unit, least, most in rows
         if least <= abs(convert(quantity, unit).value) < most or dimension == "temperature"
     ]
-    names = house + (fitting if len(fitting) > 1 or house else [unit for unit, *_ in rows])
+    names = house + (fitting if len(fitting) > 1 or house else [unit for unit, *_ in rows[:3]])
     found = {known.symbol: name for name in reversed(names) if (known := find_unit(name))}
     ordered = dict.fromkeys(known.symbol for name in names if (known := find_unit(name)))
     return tuple(found[symbol] for symbol in ordered if own is None or symbol != own.symbol)
