@@ -30,6 +30,7 @@ def environment(folder: str) -> Environment:
     )
     engine.globals["L"] = LABELS
     engine.filters["kind_of"] = kind_of
+    engine.filters["hours"] = hours
     return engine
 
 
@@ -42,6 +43,15 @@ def render(folder: str, template: str, **values: object) -> str:
 def kind_of(view: object) -> str:
     """Return the kind of a piece of a document: `step`, `section`, `plain`, `measure` …"""
     return type(view).__name__.removesuffix("View").lower()
+
+
+def hours(minutes: float) -> str:
+    """Return a time that passed, as a person says it: `45 min`, `3 h 05 min`, `2 days 4 h`."""
+    whole = round(minutes)
+    days, rest = divmod(whole, 24 * 60)
+    if days:
+        return f"{days} {'day' if days == 1 else 'days'} {rest // 60} h"
+    return f"{whole // 60} h {whole % 60:02} min" if whole >= 60 else f"{whole} min"
 
 
 def _once() -> Callable[[str], str]:

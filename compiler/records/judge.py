@@ -161,12 +161,13 @@ class _Judge:
             found += [*self._open_fields(page), *self._own_hands(page)]
         return found
 
+    def _place(self, entry: Entry) -> str:
+        return f"{_of_step(self.record, entry.step)}{_bare(entry.label)}"
+
     def _values(self) -> Iterator[Fault]:
         for entry in self.record.entries:
             said = verdict(entry, entry.entered) if entry.kind in MEASURED else entry.verdict
-            where = (
-                f"{_of_step(self.record, entry.step)}{entry.label}: {entry.entered} {entry.unit}"
-            )
+            where = f"{self._place(entry)}: {entry.entered} {entry.unit}"
             if said in _OUT:
                 limit = f" ({entry.limit})" if entry.limit else ""
                 yield self._fault(
@@ -225,12 +226,12 @@ class _Judge:
             where = _of_step(self.record, step)
             if field.kind == "sign":
                 yield self._fault(
-                    "not-signed", f"{where}{field.label}: not signed.", "Have it signed."
+                    "not-signed", f"{where}{_bare(field.label)}: not signed.", "Have it signed."
                 )
             else:
                 yield self._fault(
                     "not-entered",
-                    f"{where}{field.label}: nothing was entered.",
+                    f"{where}{_bare(field.label)}: nothing was entered.",
                     "Ask what was read, or why nothing was.",
                 )
 
@@ -241,8 +242,7 @@ class _Judge:
             if by_hand and entry.step in page.holds and _plain(entry.entered) in doers - {""}:
                 yield self._fault(
                     "own-hand",
-                    f"{_of_step(self.record, entry.step)}{entry.label}: {entry.entered} signed, "
-                    "who did the work too.",
+                    f"{self._place(entry)}: {entry.entered} signed, who did the work too.",
                     "A hold point needs another person: have it looked at and signed again.",
                 )
 
@@ -277,6 +277,11 @@ def measured(entry: Entry) -> float | None:
 def _of_step(record: Record, step: str) -> str:
     found = next((one.number for one in record.steps if one.step == step), "")
     return f"Step {found}, " if found else ""
+
+
+def _bare(label: str) -> str:
+    """Return a label that goes on with a colon: without its full stop."""
+    return label.rstrip(".")
 
 
 def _plain(name: str) -> str:
