@@ -16,6 +16,7 @@ from compiler.checks.reached import never_reached
 from compiler.checks.single_use import used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
+from compiler.checks.torque import torque_too_high, torque_too_low, two_torques
 from compiler.checks.unlisted import unlisted_standard
 from compiler.checks.writing import long_sentence, vague_words
 from compiler.derive.lists import Derived
@@ -42,6 +43,9 @@ CHECKS: tuple[Check, ...] = (
     unlisted_standard,
     missing_torque,
     adapter_setting,
+    torque_too_high,
+    torque_too_low,
+    two_torques,
     tool_not_in_shop,
     tool_not_used,
     long_sentence,

@@ -1,0 +1,351 @@
+"""A torque against what the thread bears: too high, suspiciously low, or two for one fastener."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from compiler.checks.subject import Job, Subject
+from compiler.derive.threads import ThreadState, house_state, thread_state
+from compiler.derive.tightening import given_amount, is_torque, own_phrases, stages_of
+from compiler.findings.model import Finding, Label
+from compiler.model import Amount, AnyThing, Fastener, Stage
+from compiler.source import Span
+from compiler.trade.torque import (
+    LEAST_SHARE,
+    LEAST_SHARE_SMALL_UNIT,
+    Bearing,
+    bearing_of,
+    least_torque,
+    meant_instead,
+    most_torque,
+    preloads,
+    too_much,
+)
+from compiler.trade.units import Quantity, convert, format_quantity
+from compiler.walk.flat import FlatAct, flat_acts
+from compiler.walk.nodes import Deed, Target
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """A torque somewhere in the text, the joint it is for, and whether it is all there is.
+
+    `at` is where it is told; `label` the other place, when the value stands elsewhere.
+    """
+
+    amount: Amount
+    bearing: Bearing
+    state: ThreadState
+    name: str
+    at: Span
+    final: bool
+    label: Label | None = None
+
+
+def torque_too_high(subject: Subject) -> Iterator[Finding]:
+    """Find torques whose least preload is over what the thread bears, with every possible K."""
+    told: set[Span] = set()
+    for said in (*_house(subject), *_declared(subject), *_in_steps(subject)):
+        if said.label is not None and said.label.span in told:
+            continue
+        for value in _ends(said.amount):
+            if too_much(float(value.si), said.state.factors, said.bearing):
+                told.add(said.at)
+                yield _too_high(said, value)
+                break
+
+
+def torque_too_low(subject: Subject) -> Iterator[Finding]:
+    """Find torques that hold next to nothing, whatever the K: probably another unit was meant."""
+    for said in (*_house(subject), *_declared(subject), *_in_steps(subject)):
+        value = said.amount.low
+        if not said.final or not said.bearing.known or said.label is not None:
+            continue
+        factors, bearing = said.state.factors, said.bearing
+        meant = meant_instead(value, factors, bearing)
+        slip = meant is not None and meant.si > value.si
+        share = LEAST_SHARE_SMALL_UNIT if slip and _is_small(value) else LEAST_SHARE
+        if float(value.si) < least_torque(factors, bearing, share):
+            yield _too_low(said, value, meant if slip else None)
+
+
+def _is_small(value: Quantity) -> bool:
+    """Return whether a unit is smaller than those that most torques are given in."""
+    return float(Quantity(value.value, value.unit).si) < float(value.value)
+
+
+# --- What is said where -----------------------------------------------------------------------
+
+
+def _house(subject: Subject) -> Iterator[_Said]:
+    """Yield the lines of the house table."""
+    shop = subject.world.shop
+    for designation, amount in shop.torques if shop is not None else ():
+        bearing = bearing_of(designation)
+        if bearing is not None:
+            state, name = house_state(shop), designation.text
+            yield _Said(amount, bearing, state, name, amount.span, final=True)
+
+
+def _declared(subject: Subject) -> Iterator[_Said]:
+    """Yield the torques of all fasteners, stage by stage; each place in the text once a state."""
+    seen: set[tuple[Span, Span, ThreadState]] = set()
+    for things in _all_things(subject):
+        for fastener in things.values():
+            if not isinstance(fastener, Fastener) or fastener.tightening is None:
+                continue
+            state = thread_state(fastener, things, subject.world.shop)
+            key = (fastener.span, fastener.tightening.span, state)
+            if key not in seen:
+                seen.add(key)
+                yield from _stages(fastener, state)
+
+
+def _all_things(subject: Subject) -> Iterator[Mapping[str, AnyThing]]:
+    for machine in subject.world.machines.values():
+        yield from (variant.things for variant in machine.variants)
+    for procedure in subject.world.procedures.values():
+        yield from (variant.things for variant in procedure.variants)
+
+
+def _stages(fastener: Fastener, state: ThreadState) -> Iterator[_Said]:
+    bearing, how = bearing_of(fastener.designation), fastener.tightening
+    if bearing is None or how is None:
+        return
+    amounts = [s.amount for s in how.stages if s.kind in ("torque", "next-hole") and s.amount]
+    highest = max((float(a.low.si) for a in amounts), default=0.0)
+    for amount in amounts:
+        final = _is_plain(fastener, how.stages) and float(amount.low.si) == highest
+        if how.from_house:
+            label = Label(amount.span, "the house table says so here")
+            yield _Said(amount, bearing, state, fastener.name, fastener.span, final, label)
+        else:
+            yield _Said(amount, bearing, state, fastener.name, amount.span, final)
+
+
+_LIGHT = ("castle", "slotted round", "thin", "set screw", "cap nut")
+"""What is often done up lightly on purpose: bearings, lock nuts, set screws, covers (common
+practice, no source)."""
+
+
+def _is_plain(fastener: Fastener, stages: tuple[Stage, ...]) -> bool:
+    """Return whether a torque is all that clamps, so that little of it means little preload.
+
+    Not where an angle follows, where it is backed off again, where nothing is clamped, or where the
+    author says why.
+    """
+    light = any(word in fastener.designation.kind.replace("-", " ") for word in _LIGHT)
+    only = all(stage.kind in ("torque", "slacken") for stage in stages)
+    return only and not light and bool(fastener.holds) and not fastener.extras.whys
+
+
+def _in_steps(subject: Subject) -> Iterator[_Said]:
+    """Yield the torques that steps give themselves."""
+    for job in subject.jobs:
+        acts = [
+            (flat, fastener, given)
+            for flat in flat_acts(job.walk)
+            if (given := _given(flat)) is not None
+            for fastener in tightened(job, flat)
+        ]
+        highest: dict[str, float] = {}
+        for _, fastener, given in acts:
+            at_most = max(highest.get(fastener.key, 0.0), float(given.low.si))
+            highest[fastener.key] = at_most
+        for flat, fastener, given in acts:
+            bearing = bearing_of(fastener.designation)
+            if bearing is None:
+                continue
+            state = thread_state(fastener, job.things, subject.world.shop)
+            last = float(given.low.si) >= highest[fastener.key]
+            plain = _is_plain(fastener, ()) and not _says_why(flat)
+            yield _Said(given, bearing, state, fastener.name, given.span, last and plain)
+
+
+def _given(flat: FlatAct) -> Amount | None:
+    given = given_amount(own_phrases(flat.act))
+    return given if given is not None and is_torque(given) else None
+
+
+def _says_why(flat: FlatAct) -> bool:
+    return bool(flat.step.node.step.extras.whys)
+
+
+def tightened(job: Job, flat: FlatAct) -> Iterator[Fastener]:
+    """Yield the fasteners that an act tightens."""
+    if flat.act.deed is Deed.TIGHTEN:
+        for target in flat.act.targets:
+            thing = job.things.get(target.key) if isinstance(target, Target) else None
+            if isinstance(thing, Fastener):
+                yield thing
+
+
+def _ends(amount: Amount) -> tuple[Quantity, ...]:
+    """Return the ends of a range, the higher first."""
+    return (amount.low,) if amount.high is None else (amount.high, amount.low)
+
+
+# --- In words ---------------------------------------------------------------------------------
+
+
+def _too_high(said: _Said, value: Quantity) -> Finding:
+    bearing, factors = said.bearing, said.state.factors
+    least = preloads(float(value.si), factors, bearing)[0]
+    meant = meant_instead(value, factors, bearing)
+    most = most_torque(factors, bearing)
+    whose = class_words(bearing.grade) if bearing.known else "even the strongest class, 12.9,"
+    return Finding(
+        "torque-too-high",
+        said.at,
+        f"{both(value)} is more than {bearing.thread} of {whose} bears: at K {factors.high:.2f} "
+        f"and D {bearing.diameter_mm:g} mm it pulls {_kn(least)}, over the {bearing.kind} of "
+        f"{_kn(bearing.load_n)} ({bearing.area_mm2:.3g} mm² × {bearing.stress_mpa:.4g} MPa, "
+        f"{bearing.source}). {_state_words(said.state)}",
+        labels=(said.label,) if said.label is not None else (),
+        hint=_meant(value, meant)
+        + f"Above {most:.3g} N·m {said.name} is stretched or stripped. Look at the value, its unit "
+        "and the class of the fastener.",
+    )
+
+
+def _too_low(said: _Said, value: Quantity, meant: Quantity | None) -> Finding:
+    bearing, factors = said.bearing, said.state.factors
+    most = preloads(float(value.si), factors, bearing)[1]
+    return Finding(
+        "torque-too-low",
+        said.at,
+        f"{both(value)} is very little for {bearing.thread} of "
+        f"{class_words(bearing.grade)}: even at K {factors.low:.2f} and "
+        f"D {bearing.diameter_mm:g} mm it pulls only {_kn(most)}, "
+        f"{most / bearing.load_n:.0%} of the {bearing.kind} of {_kn(bearing.load_n)} "
+        f"({bearing.source}). {_state_words(said.state)}".replace("%", "\N{NO-BREAK SPACE}%"),
+        hint=_meant(value, meant)
+        + 'If it is meant to be so light, say why below it (`why "…"`), or write `snug` or '
+        "`hand-tight`.",
+    )
+
+
+def _meant(value: Quantity, meant: Quantity | None) -> str:
+    if meant is None:
+        return ""
+    metric = "" if value.unit and _symbol(value) == "N·m" else f" is {_newton_metres(value)}"
+    first = f"{format_quantity(value)}{metric}; did you" if metric else "Did you"
+    other = "" if _symbol(meant) == "N·m" else f" = {_newton_metres(meant)}"
+    return f"{first} mean {format_quantity(meant)}{other}? "
+
+
+def _symbol(value: Quantity) -> str:
+    return format_quantity(value).rpartition("\N{NO-BREAK SPACE}")[2]
+
+
+def both(value: Quantity) -> str:
+    """Return a torque as written, and in N·m where that is another unit."""
+    text = format_quantity(value)
+    return text if _symbol(value) == "N·m" else f"{text} ({_newton_metres(value)})"
+
+
+def _newton_metres(value: Quantity) -> str:
+    return f"{float(convert(value, 'N·m').value):.3g}\N{NO-BREAK SPACE}N·m"
+
+
+def class_words(grade: str) -> str:
+    """Return a class with the word for it: `class 8.8`, `grade 5`."""
+    return grade if grade.startswith("grade") else f"class {grade}"
+
+
+def _kn(load: float) -> str:
+    return f"{load / 1000:.3g}\N{NO-BREAK SPACE}kN"
+
+
+def _state_words(state: ThreadState) -> str:
+    if not state.said_by:
+        return (
+            f"The state of the thread is not stated: judged over K {state.factors.text} "
+            f"({state.factors.source})."
+        )
+    by = "the house" if state.said_by == "house" else "the fastener"
+    return f"Thread as {by} says, {state.factors.words} ({state.factors.source})."
+
+
+# --- Two torques for one ----------------------------------------------------------------------
+
+_Place: TypeAlias = tuple[Span, Amount, bool]
+"""Where a fastener is brought to a torque, to which, and whether the step itself says it."""
+
+
+def two_torques(subject: Subject) -> Iterator[Finding]:
+    """Find a fastener that is brought to one torque in one procedure, to another in another."""
+    found: dict[tuple[str, str], dict[str, list[_Place]]] = {}
+    for job in subject.jobs:
+        for flat in flat_acts(job.walk):
+            for fastener in tightened(job, flat):
+                place = _place(fastener, flat)
+                if place is not None:
+                    by_job = found.setdefault((fastener.key, job.model), {})
+                    by_job.setdefault(job.procedure.key, []).append(place)
+    for (key, _), by_job in found.items():
+        jobs = [(subject.world.procedures[name].title, places) for name, places in by_job.items()]
+        for at, (title, places) in enumerate(jobs):
+            for other, others in jobs[at + 1 :]:
+                yield from _differing(_name(key), (title, places), (other, others))
+
+
+def _name(key: str) -> str:
+    return key.rpartition("/")[2]
+
+
+def _place(fastener: Fastener, flat: FlatAct) -> _Place | None:
+    """Return the torque that an act ends with; None where a step says why it is another one."""
+    stages = stages_of(fastener, flat.act)
+    amounts = [s.amount for s in stages if s.kind == "torque" and s.amount is not None]
+    if not amounts or _says_why(flat):
+        return None
+    given = _given(flat)
+    return (given.span if given else flat.act.span, amounts[-1], given is not None)
+
+
+def _differing(
+    name: str, first: tuple[str, list[_Place]], second: tuple[str, list[_Place]]
+) -> Iterator[Finding]:
+    """Tell of two procedures that have no torque in common; what a step says itself is told."""
+    (title, places), (other, others) = first, second
+    if any(_same(one[1], two[1]) for one in places for two in others):
+        return
+    here = next((place for place in places if place[2]), None)
+    if here is None:
+        here, places, others = next((p for p in others if p[2]), None), others, places
+        title, other = other, title
+    if here is None:
+        return
+    there = others[-1]
+    yield Finding(
+        "two-torques",
+        here[0],
+        f"{name} is tightened to {_words(here[1])} here, but to {_words(there[1])} in “{other}”.",
+        labels=(Label(there[1].span, f"“{other}” takes it from here"),),
+        hint="Write the torque once, on the fastener, and leave it out of the steps (`for MODEL` "
+        'where models differ). If this job needs another one, say why below the step: `why "…"`.',
+    )
+
+
+def _words(amount: Amount) -> str:
+    high = f" to {format_quantity(amount.high)}" if amount.high is not None else ""
+    return format_quantity(amount.low) + high
+
+
+_ROUNDING = 0.02
+"""Two torques that differ by no more are one, converted and rounded."""
+
+
+def _same(one: Amount, two: Amount) -> bool:
+    """Return whether two torques can both be met."""
+    low, high = _window(one)
+    other_low, other_high = _window(two)
+    return low <= other_high and other_low <= high
+
+
+def _window(amount: Amount) -> tuple[float, float]:
+    low, high = float(amount.low.si), float((amount.high or amount.low).si)
+    return low * (1 - _ROUNDING / 2), high * (1 + _ROUNDING / 2)
