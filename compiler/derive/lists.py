@@ -102,13 +102,18 @@ class TurnLine:
 
 @dataclass(frozen=True, slots=True)
 class TimeTotal:
-    """Minutes: three points of the whole job, its expectation, and how many steps say nothing."""
+    """Minutes: three points of the whole job, its expectation, and its spread.
+
+    With it, how many steps say nothing and how many are timed; a repeat counts every round.
+    """
 
     low: float
     likely: float
     high: float
     expected: float
     untimed_steps: int
+    timed_steps: int = 0
+    spread: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

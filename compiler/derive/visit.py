@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from math import sqrt
 
 from compiler.derive.crib import is_run_out
 from compiler.derive.doings import Doing, doings
@@ -175,4 +176,6 @@ def _time(totals: Sequence[TimeTotal | None]) -> TimeTotal | None:
         sum(total.high for total in known),
         sum(total.expected for total in known),
         sum(total.untimed_steps for total in known),
+        sum(total.timed_steps for total in known),
+        sqrt(sum(total.spread**2 for total in known)),
     )

@@ -21,6 +21,7 @@ from compiler.model import (
     SectionBlock,
     World,
 )
+from compiler.wording.english import listed
 from compiler.wording.isolation import energy_size
 from compiler.wording.nouns import name_of
 from compiler.wording.operands import prose
@@ -90,7 +91,10 @@ def times_of(contexts: Contexts) -> tuple[str, str]:
     if not totals:
         return "", ""
     longest = max(totals, key=lambda total: total.expected)
-    return total_text(longest), total_note(longest)
+    without = [model for model, ctx in contexts.items() if ctx.derived.time is None]
+    notes = (total_note(longest), f"not known for {listed(without)}" if without else "")
+    text = total_text(longest)
+    return text, "; ".join(note for note in notes if note) if text else ""
 
 
 def people_of(contexts: Contexts) -> int:

@@ -7,6 +7,7 @@ from derive_support import lists
 
 from compiler.derive.lists import TimeTotal
 from compiler.derive.times import expected
+from compiler.wording.times import total_note, total_text
 
 
 def time(body: str, head: str = "") -> TimeTotal:
@@ -23,7 +24,17 @@ def three(body: str, head: str = "") -> tuple[float, float, float]:
 def test_the_pert_expectation() -> None:
     """3, 10 and 20 give 10.5 (PERT: (O + 4M + P)/6; published example, second-hand)."""
     assert expected(3, 10, 20) == 10.5
-    assert time("wipe guard  takes 3..20 min likely 10 min").expected == 10.5
+    found = time("wipe guard  takes 3..20 min likely 10 min")
+    assert found.expected == 10.5
+    assert found.spread == pytest.approx(2.83, abs=0.005)  # (P - O)/6, the same example
+
+
+def test_in_a_chain_the_squares_of_the_spreads_add_up() -> None:
+    """PERT: means and variances of a chain add up."""
+    step = "wipe guard  takes 3..20 min likely 10 min\n"
+    assert time(step * 4).expected == 42
+    assert time(step * 4).spread == pytest.approx(2 * 17 / 6)
+    assert time("wipe guard  takes 5 min").spread == 0
 
 
 def test_steps_add_up() -> None:
@@ -35,7 +46,7 @@ def test_steps_add_up() -> None:
 def test_rounds_add_up() -> None:
     body = "repeat for each n in 1..6  shown once\n  wipe guard  takes 2 min\n  wipe cover"
     assert three(body) == (12, 12, 12)
-    assert time(body).untimed_steps == 1
+    assert (time(body).timed_steps, time(body).untimed_steps) == (6, 6)
 
 
 def test_until_takes_one_round_or_up_to_its_most() -> None:
@@ -68,7 +79,19 @@ def test_clocks_and_waits_are_times_too() -> None:
 
 
 def test_a_section_s_time_stands_for_its_steps() -> None:
-    assert three('section "A"\n  takes 30 min\n  wipe guard  takes 5 min') == (30, 30, 30)
+    body = 'section "A"\n  takes 30 min\n  wipe guard  takes 5 min\n  wipe cover\n  wipe frame'
+    assert three(body) == (30, 30, 30)
+    assert (time(body).timed_steps, time(body).untimed_steps) == (3, 0)
+    assert total_text(time(f"{body}\nwipe guard\nwipe cover")) == "about 30 min"
+
+
+def test_a_total_of_few_steps_is_no_total() -> None:
+    few = time("wipe guard  takes 5..10 min\nwipe cover\nwipe frame")
+    assert total_text(few) == "at least 5 min"
+    assert total_note(few) == "2 steps give no time"
+    most = time("wipe guard  takes 5..17 min likely 11 min\nwipe cover")
+    assert total_text(most) == "about 11 min (5 min to 17 min)"
+    assert total_note(most) == "give or take 2 min; 1 step gives no time"
 
 
 def test_the_head_goes_before_the_sum() -> None:
