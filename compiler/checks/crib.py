@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from compiler.checks.subject import Job, Subject
+from compiler.derive import derive_visit
+from compiler.derive.crib import is_run_out
 from compiler.derive.doings import doings
-from compiler.findings.model import Finding
-from compiler.model import Tool
+from compiler.derive.lists import Reason
+from compiler.findings.model import Finding, Label
+from compiler.model import AnyThing, Tool, Visit
+from compiler.wording.english import listed
 
 
 def tool_not_in_shop(subject: Subject) -> Iterator[Finding]:
@@ -61,3 +65,39 @@ def _used(job: Job) -> Iterator[str]:
         yield from turn.tools
     for torque in job.derived.torques:
         yield torque.wrench
+
+
+def out_of_calibration(subject: Subject) -> Iterator[Finding]:
+    """Find tools that a visit takes along although their calibration has run out on its day.
+
+    Others that serve and are in calibration were chosen first, so there are none. Procedures have
+    no day; there the date is printed.
+    """
+    walks = {(job.procedure.key, job.model): job.walk for job in subject.jobs}
+    derived = {(job.procedure.key, job.model): job.derived for job in subject.jobs}
+    things = {key: thing for job in subject.jobs for key, thing in job.things.items()}
+    for visit in subject.world.visits.values():
+        if visit.day is not None:
+            lists = derive_visit(subject.world, visit, walks, derived)
+            for line in lists.tools:
+                yield from _run_out(visit, things.get(line.key), line.reasons)
+
+
+def _run_out(visit: Visit, tool: AnyThing | None, reasons: Sequence[Reason]) -> Iterator[Finding]:
+    if not isinstance(tool, Tool) or not is_run_out(tool, visit.day) or not reasons:
+        return
+    day, until = visit.day, tool.calibrated_until
+    if day is None or until is None:
+        return
+    jobs = {job.id: job for job in visit.jobs}
+    needed = list(dict.fromkeys(reason.step_id.partition(": ")[0] for reason in reasons))
+    tagged = f" ({tool.tag})" if tool.tag else ""
+    yield Finding(
+        "out-of-calibration",
+        jobs[needed[0]].span,
+        f"{tool.name}{tagged} is needed for {listed(needed)} on {day.isoformat()}, but it is "
+        f"calibrated only until {until.isoformat()}.",
+        labels=(Label(tool.span, f"{tool.name} is declared here"),),
+        hint="Have it calibrated before the visit and write the new date, add another tool that "
+        "serves and is in calibration, or move the visit to an earlier day.",
+    )

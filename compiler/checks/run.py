@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import TypeAlias
 
-from compiler.checks.crib import tool_not_in_shop, tool_not_used
+from compiler.checks.crib import out_of_calibration, tool_not_in_shop, tool_not_used
 from compiler.checks.energy import guard_off_live, live_with_guard_off
 from compiler.checks.isolation import isolation_not_said, isolation_order
 from compiler.checks.leftover import left_over
@@ -49,6 +49,7 @@ CHECKS: tuple[Check, ...] = (
     tool_not_in_shop,
     tool_not_used,
     long_sentence,
+    out_of_calibration,
     vague_words,
 )
 """A new check is a function here, an entry in the registry, a page, and cases in tests/cases."""

@@ -21,18 +21,29 @@ from compiler.walk.nodes import (
 
 
 @dataclass(frozen=True, slots=True)
+class Arm:
+    """An arm of a branch. `of` is the number of arms when one of them is done in any case, 0 when
+    it may be that none is.
+    """
+
+    branch: str
+    number: int
+    of: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Doing:
     """A step that is done. `id` is the one it is shown under: in a repeat that is shown once, the
     id of the general body, and `general` is True.
 
-    `only_if` is what must be the case, in words, the outermost first. `arm` is the outermost branch
-    and its arm, by which what excludes each other is told apart; None outside of branches.
+    `only_if` is what must be the case, in words, the outermost first. `arms` are the arms that it
+    stands in, the outermost first, by which what excludes each other is told apart.
     """
 
     node: StepNode
     id: str
     only_if: tuple[str, ...] = ()
-    arm: tuple[str, int] | None = None
+    arms: tuple[Arm, ...] = ()
     general: bool = False
 
 
@@ -46,34 +57,34 @@ class _Lister:
         nodes: Sequence[Node],
         shown: Sequence[Node] | None,
         only_if: tuple[str, ...] = (),
-        arm: tuple[str, int] | None = None,
+        arms: tuple[Arm, ...] = (),
     ) -> Iterator[Doing]:
         """Yield the steps of some nodes; `shown` are the nodes that stand for them, if others."""
         seen = _by_place(shown) if shown is not None else {}
         for at, node in enumerate(nodes):
             twin = seen.get(at)
             if isinstance(node, StepNode):
-                yield self._step(node, twin, only_if, arm)
+                yield self._step(node, twin, only_if, arms)
                 continue
             for number, (when, inner, general) in enumerate(_bodies(node, twin)):
-                inner_if, inner_arm = only_if, arm
+                inner_if, inner_arms = only_if, arms
                 if isinstance(node, BranchNode):
                     inner_if = (*only_if, self._arm_words(node, number, when))
-                    inner_arm = arm or (node.id, number)
-                yield from self.list(inner, general, inner_if, inner_arm)
+                    inner_arms = (*arms, Arm(node.id, number, _sure(node)))
+                yield from self.list(inner, general, inner_if, inner_arms)
 
     def _step(
         self,
         node: StepNode,
         twin: Node | None,
         only_if: tuple[str, ...],
-        arm: tuple[str, int] | None,
+        arms: tuple[Arm, ...],
     ) -> Doing:
         shown_id = twin.id if isinstance(twin, StepNode) else node.id
         if node.when is not None:
             only_if = (*only_if, self._words(node.when))
-            arm = arm or (node.id, 0)
-        return Doing(node, shown_id, only_if, arm, shown_id != node.id)
+            arms = (*arms, Arm(node.id, 0))
+        return Doing(node, shown_id, only_if, arms, shown_id != node.id)
 
     def _arm_words(self, node: BranchNode, number: int, when: When | None) -> str:
         if when is not None:
@@ -83,6 +94,11 @@ class _Lister:
 
     def _words(self, when: When) -> str:
         return condition_words(when, self.things, self.records)
+
+
+def _sure(node: BranchNode) -> int:
+    """Return how many arms there are when there is one without a condition, else 0."""
+    return len(node.arms) if any(when is None for when, _ in node.arms) else 0
 
 
 def doings(walk: Walk, things: Mapping[str, AnyThing]) -> tuple[Doing, ...]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, TypeAlias
 
-from compiler.derive.doings import Doing
+from compiler.derive.doings import Arm, Doing
 from compiler.derive.lists import PartLine, Reason
 from compiler.derive.words import act_words, label_of, with_members
 from compiler.model import (
@@ -32,6 +32,9 @@ _ORDER: Mapping[Kind, int] = {
     "consumable": 5,
 }
 _NEW_BY = frozenset({Deed.FIT, Deed.CONNECT, Deed.TRANSFER, Deed.RENEW})
+_USES_UP = frozenset({"apply", "brush", "feed", "pour", "rub", "spray", "spread", "squeeze"})
+"""Verbs that put a fluid on or into something (common practice, no source)."""
+
 _PUT_IN = frozenset({Deed.START, Deed.LOCK, Deed.RENEW})
 
 
@@ -50,32 +53,24 @@ class _Need:
     sizes: tuple[Quantity, ...] = ()
 
 
-@dataclass(slots=True)
-class _Line:
-    """What was gathered for one line: certain needs, and those of each arm of each branch."""
-
-    first: _Need
-    count: int = 0
-    by_arm: dict[str, dict[int, int]] = field(default_factory=dict)
-    always: list[Reason] = field(default_factory=list)
-    perhaps: list[Reason] = field(default_factory=list)
-    conditions: dict[str, None] = field(default_factory=dict)
+_Taken: TypeAlias = tuple[_Need, Doing]
+"""A need with the step it comes from."""
 
 
 def supplies(things: Mapping[str, AnyThing], steps: Sequence[Doing]) -> tuple[PartLine, ...]:
     """Return what has to be brought, in the order of kinds and then of the work.
 
-    What is needed on some paths only stands on a line of its own with its condition; of arms that
-    exclude each other the larger count is enough.
+    What every arm of a branch needs is brought in any case. What is needed on some paths only, or
+    more of it there, stands on a line of its own with its condition; of arms that exclude each
+    other the larger count is enough.
     """
-    lines: dict[tuple[Kind, str], _Line] = {}
+    lines: dict[tuple[Kind, str], list[_Taken]] = {}
     drained: set[str] = set()
     for step in steps:
         for act in step.node.acts:
             for need in _needs(things, step, act, drained):
-                _take(lines.setdefault((need.kind, need.key), _Line(need)), need, step)
-    made = [one for line in lines.values() for one in _lines(line)]
-    return by_kind(made)
+                lines.setdefault((need.kind, need.key), []).append((need, step))
+    return by_kind(one for taken in lines.values() for one in _lines(taken))
 
 
 def by_kind(lines: Iterable[PartLine]) -> tuple[PartLine, ...]:
@@ -83,31 +78,68 @@ def by_kind(lines: Iterable[PartLine]) -> tuple[PartLine, ...]:
     return tuple(sorted(lines, key=lambda one: _ORDER[one.kind]))
 
 
-def _take(line: _Line, need: _Need, step: Doing) -> None:
-    reason = Reason(step.id, need.why)
-    if step.arm is None:
-        line.count += need.count
-        if reason not in line.always:
-            line.always.append(reason)
-        return
-    branch, arm = step.arm
-    arms = line.by_arm.setdefault(branch, {})
-    arms[arm] = arms.get(arm, 0) + need.count
-    line.conditions[" and ".join(filter(None, step.only_if))] = None
-    if reason not in line.perhaps:
-        line.perhaps.append(reason)
+@dataclass(slots=True)
+class _Tally:
+    """How many are needed at least and at most, and which needs are in any case, which perhaps."""
+
+    least: int = 0
+    most: int = 0
+    always: list[_Taken] = field(default_factory=list)
+    perhaps: list[_Taken] = field(default_factory=list)
+
+    def add(self, arms: Sequence[_Tally], *, one_is_done: bool) -> None:
+        """Add a branch: the least of its arms is sure, if one of them is done in any case."""
+        sure = min(arm.least for arm in arms) if one_is_done else 0
+        most = max(arm.most for arm in arms)
+        self.least += sure
+        self.most += most
+        for arm in arms:
+            if sure:
+                self.always += arm.always
+            if arm.most > sure:
+                self.perhaps += arm.perhaps if arm.least == sure > 0 else arm.all
+
+    @property
+    def all(self) -> list[_Taken]:
+        return [*self.always, *self.perhaps]
 
 
-def _lines(line: _Line) -> Iterator[PartLine]:
-    if line.always:
-        all_reasons = line.always if line.first.count else [*line.always, *line.perhaps]
-        yield _line(line.first, line.count, "", dict.fromkeys(all_reasons))
-    if line.perhaps and not (line.always and not line.first.count):
-        count = sum(max(arms.values()) for arms in line.by_arm.values())
-        yield _line(line.first, count, " or ".join(line.conditions), line.perhaps)
+def _tally(taken: Sequence[_Taken], depth: int = 0) -> _Tally:
+    """Add up needs; those that stand in more than `depth` arms go by their branch at that depth.
+
+    What is taken as needed, without a count, counts as one: it is there or it is not.
+    """
+    found = _Tally()
+    branches: dict[str, dict[Arm, list[_Taken]]] = {}
+    for need, step in taken:
+        if len(step.arms) > depth:
+            arm = step.arms[depth]
+            branches.setdefault(arm.branch, {}).setdefault(arm, []).append((need, step))
+            continue
+        found.least += need.count or 1
+        found.most += need.count or 1
+        found.always.append((need, step))
+    for arms in branches.values():
+        every_arm = next(iter(arms)).of == len(arms)
+        tallies = [_tally(inner, depth + 1) for inner in arms.values()]
+        found.add(tallies, one_is_done=every_arm)
+    return found
 
 
-def _line(need: _Need, count: int, only_if: str, reasons: Iterable[Reason]) -> PartLine:
+def _lines(taken: Sequence[_Taken]) -> Iterator[PartLine]:
+    first, found = taken[0][0], _tally(taken)
+    if found.least:
+        # As needed is as needed: a second line would not say more.
+        listed = found.always if first.count else taken
+        yield _line(first, found.least if first.count else 0, "", listed)
+    if found.most > found.least and not (found.least and not first.count):
+        conditions = dict.fromkeys(" and ".join(filter(None, s.only_if)) for _, s in found.perhaps)
+        count = found.most - found.least if first.count else 0
+        yield _line(first, count, " or ".join(conditions), found.perhaps)
+
+
+def _line(need: _Need, count: int, only_if: str, taken: Iterable[_Taken]) -> PartLine:
+    reasons = dict.fromkeys(Reason(step.id, one.why) for one, step in taken)
     return PartLine(
         key=need.key,
         kind=need.kind,
@@ -141,7 +173,7 @@ def _needs(
             case Fastener():
                 yield from _fastener(things, thing, act, target, named)
             case Fluid():
-                yield from _fluid(thing, act, drained)
+                yield from _fluid(thing, act, drained, _why(things, step, act))
             case Consumable():
                 yield _consumable(thing, _why(things, step, act))
             case _:
@@ -216,9 +248,11 @@ def _stacked(thing: Fastener, item: StackItem, target: Target, named: str) -> _N
     )
 
 
-def _fluid(thing: Fluid, act: Act, drained: set[str]) -> Iterator[_Need]:
-    """Return a fluid that is filled in; what was only let out and goes back need not be brought."""
+def _fluid(thing: Fluid, act: Act, drained: set[str], why: str) -> Iterator[_Need]:
+    """Return a fluid that is filled in or put on; what was only let out and goes back is there."""
     label = label_of(thing)
+    if act.verb is not None and act.verb.word in _USES_UP:
+        yield _Need("fluid", thing.key, label, why)
     if act.deed is Deed.DRAIN:
         drained.add(thing.key)
     elif act.deed is Deed.FILL and act.new_part:

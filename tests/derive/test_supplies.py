@@ -63,11 +63,58 @@ def test_what_may_not_be_needed_says_when_it_is() -> None:
     assert found["seal?"].only_if == "the lip is hard"
 
 
-def test_of_arms_that_exclude_each_other_the_larger_count_is_enough() -> None:
+WORN = "“Is it worn?” is yes"
+
+
+def test_what_every_arm_needs_is_brought_in_any_case() -> None:
+    """The larger count of two arms is enough, and the smaller one of them is certain."""
     body = ASK + "if worn is yes\n  replace ring\notherwise\n  replace ring[1]"
-    line = parts(lists(body))["ring?"]
-    assert line.count == 6
-    assert line.only_if == "“Is it worn?” is yes or not: “Is it worn?” is yes"
+    found = parts(lists(body))
+    assert (found["ring"].count, found["ring"].only_if) == (3, "")
+    assert (found["ring?"].count, found["ring?"].only_if) == (3, WORN)
+    assert len(found["ring"].reasons) == 2
+    assert len(found["ring?"].reasons) == 1
+
+
+def test_the_same_in_every_arm_is_one_line_without_a_condition() -> None:
+    body = ASK + "if worn is yes\n  replace seal\notherwise\n  clean frame\n  replace seal"
+    found = parts(lists(body))
+    assert "seal?" not in found
+    assert (found["seal"].count, len(found["seal"].reasons)) == (1, 2)
+
+
+def test_without_an_otherwise_nothing_is_certain() -> None:
+    body = ASK + "if worn is yes\n  replace ring\nif worn is no\n  replace ring[1]"
+    found = parts(lists(body))
+    assert "ring" not in found
+    assert found["ring?"].count == 9, "two branches, which might both be gone through"
+
+
+def test_an_arm_within_an_arm() -> None:
+    """Both arms renew the seal; inside one of them a second one may be needed."""
+    body = (
+        ASK
+        + "if worn is yes\n  replace seal\n"
+        + '  ask torn "Is the new one torn?"\n  if torn is yes\n    replace seal\n'
+        + "otherwise\n  replace seal"
+    )
+    found = parts(lists(body))
+    assert (found["seal"].count, found["seal?"].count) == (1, 1)
+    assert found["seal?"].only_if == f"{WORN} and “Is the new one torn?” is yes"
+
+
+def test_as_needed_in_every_arm_has_no_condition() -> None:
+    body = ASK + "if worn is yes\n  wipe frame with cloth\notherwise\n  wipe cover with cloth"
+    found = parts(lists(body))
+    assert "cloth?" not in found
+    assert (found["cloth"].count, len(found["cloth"].reasons)) == (0, 2)
+
+
+def test_a_fluid_that_is_applied_is_brought() -> None:
+    found = parts(lists('apply oil to "the lip"'))
+    assert (found["oil"].kind, found["oil"].amount) == ("fluid", None)
+    assert [r.text for r in found["oil"].reasons] == ["apply oil"]
+    assert "oil" not in parts(lists("check oil"))
 
 
 def test_certain_and_possible_needs_stand_apart() -> None:
