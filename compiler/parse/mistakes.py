@@ -634,6 +634,17 @@ MISTAKES: tuple[Mistake, ...] = (
         anywhere=True,
     ),
     _m(
+        "size-before-its-word",
+        "fastener",
+        "cap-bolt 4 × M8×20 8.8 13 mm across flats holds cap",
+        r"(?<![\w./×])(?P<one>[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?) *(?P<two>mm|in) +"
+        r"(?P<three>across flats|hex key)(?![\w-])",
+        "The size stands behind the words that say what is measured.",
+        "Write: {new}",
+        "{3} {1} {2}",
+        anywhere=True,
+    ),
+    _m(
         "full-stop",
         "step",
         "remove cap.",

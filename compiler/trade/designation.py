@@ -200,7 +200,7 @@ def _read(words: list[Word], at: int, found: Found, problems: list[Problem]) -> 
         return 2
     if word.text in _SERIES or word.text in ("×", "x", "*") or read_thread(word, found, problems):
         return 1
-    return _rest(word, at, after, found, problems)
+    return _rest(words, at, after, found, problems)
 
 
 def _pair(word: Word, after: Word, found: Found) -> bool:
@@ -219,9 +219,9 @@ def _pair(word: Word, after: Word, found: Found) -> bool:
     return False
 
 
-def _rest(word: Word, at: int, after: str, found: Found, problems: list[Problem]) -> int:
+def _rest(words: list[Word], at: int, after: str, found: Found, problems: list[Problem]) -> int:
     """Read a strength class, a length or a size."""
-    text = word.text
+    word, text = words[at], words[at].text
     if _is_grade(text, found):
         found.grade, found.grade_word = text, word
         return 1
@@ -233,8 +233,41 @@ def _rest(word: Word, at: int, after: str, found: Found, problems: list[Problem]
         return 2 if after in ("mm", "in") else 1
     if text in ("mm", "in"):
         return 1
+    if _TURNED_BY.match(text):
+        taken, problem = _turned_by(words, at)
+        problems.append(problem)
+        return taken
     problems.append(_strange(word, at))
     return 1
+
+
+_TURNED_BY = re.compile(
+    r"(?:(?:A/?F|SW|WAF)(?P<size>\d+(?:\.\d+)?)?|hex(?:agon)?|allen|across-flats|hex-key)$",
+    re.IGNORECASE,
+)
+_GOES_ON = re.compile(rf"(?:{NUMBER}|\d+/\d+|mm|in|key|socket|head|wrench|bit)$", re.IGNORECASE)
+
+
+def _turned_by(words: list[Word], at: int) -> tuple[int, Problem]:
+    """Return how many words say what turns it, and that another way of saying so is meant."""
+    last = at
+    while last + 1 < len(words) and _GOES_ON.match(words[last + 1].text):
+        last += 1
+    said = [word.text for word in words[at : last + 1]]
+    first = _TURNED_BY.match(said[0])
+    glued = first["size"] if first is not None else None
+    size = glued or next((word for word in said if word[0].isdigit()), "")
+    unit = "in" if "/" in size or "in" in said else "mm"
+    outside = f"`across flats {size or '13'} {unit}`"
+    inside = f"`hex key {size or '5'} {unit}`"
+    hint = f"Write behind the designation: {outside}"
+    if said[0].lower() in ("allen", "hex-key") or not {"socket", "key"}.isdisjoint(said):
+        hint = f"Write behind the designation: {inside}"
+    elif said[0].lower().startswith("hex") and "head" not in said:
+        hint += f", or, for a hexagon socket, {inside}"
+    whole = Word(" ".join(said), words[at].start, words[last].end)
+    message = f"{whole.text} is not how it is said what turns a fastener."
+    return last - at + 1, whole.problem(message, f"{hint}.")
 
 
 def _is_grade(text: str, found: Found) -> bool:
