@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import chain, combinations
+
 from derive_support import PUMP, SHOP, compile_world, demo, folder
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from compiler.derive import derive, derive_visit
 from compiler.derive.lists import Derived, VisitLists
@@ -77,3 +81,59 @@ def test_the_demo_s_visits_take_no_more_tools_than_their_jobs() -> None:
             for tool in lists.tools
         }
         assert len(found.tools) <= len(alone)
+
+
+CRIB = tuple(f"tool-{letter}" for letter in "abcdefg")
+
+asked = st.tuples(
+    st.lists(st.sampled_from(CRIB), min_size=1, max_size=3, unique=True),
+    st.sampled_from((" or ", ", ")),
+)
+"""The tools that a step names: any of them, or all of them."""
+
+jobs = st.lists(st.lists(asked, min_size=1, max_size=4), min_size=1, max_size=3)
+
+
+def a_visit(of: list[list[tuple[list[str], str]]]) -> str:
+    tools = "\n".join(f'    {name} special "{name}"' for name in CRIB)
+    pieces = [f'## file: shop.proc\nshop house "House"\n  tools\n{tools}']
+    for at, steps in enumerate(of):
+        lines = "\n".join(f'  check "the bed" with {joined.join(names)}' for names, joined in steps)
+        head = f'procedure job-{at} "Job"\n  revision A 2026-11-02'
+        pieces.append(f"## file: job-{at}.proc\n{head}\n{lines}")
+    do = "\n".join(f"  do job-{at}" for at in range(len(of)))
+    return "\n".join((*pieces, f'## file: visit.proc\nvisit both "Both"\n{do}\n'))
+
+
+def serves(chosen: frozenset[str], names: list[str], joined: str) -> bool:
+    every = joined == ", "
+    return chosen.issuperset(names) if every else not chosen.isdisjoint(names)
+
+
+@settings(max_examples=40, deadline=None)
+@given(jobs)
+def test_no_smaller_set_serves_a_visit(of: list[list[tuple[list[str], str]]]) -> None:
+    """Against trying out all 128 sets of seven tools."""
+    found, _ = visit(compile_world(a_visit(of)), "both")
+    asks = [ask for steps in of for ask in steps]
+    taken = frozenset(tool.key.removeprefix("house/") for tool in found.tools)
+    every = chain.from_iterable(combinations(CRIB, n) for n in range(len(CRIB) + 1))
+    smallest = min(len(s) for s in every if all(serves(frozenset(s), *ask) for ask in asks))
+    assert all(serves(taken, *ask) for ask in asks)
+    assert len(taken) == smallest
+    assert all(tool.reasons for tool in found.tools)
+
+
+def test_out_of_calibration_on_the_day_another_is_taken() -> None:
+    until = (
+        'tag "TW-1"  calibrated until 2026-11-29\n    other torque-wrench 8..30 N·m drive 3/8 in'
+    )
+    more = SHOP.replace('tag "TW-1"', until) + TWO
+    body = folder("slacken screw\ntighten screw", more=more)
+    found, derived = visit(compile_world(body), "both")
+    assert "house/small" in {tool.key for tool in derived["job", ""].tools}
+    wrenches = {tool.key for tool in found.tools} & {"house/small", "house/other"}
+    assert wrenches == {"house/other"}
+    assert [line.wrench for line in found.torques] == ["house/other"]
+    found, _ = visit(compile_world(body.replace("2026-11-29", "2026-11-30")), "both")
+    assert [line.wrench for line in found.torques] == ["house/small"], "the last day still counts"
