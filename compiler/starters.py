@@ -295,6 +295,11 @@ machine {name} "{title}"
     motor-supply  electrical "400 V three-phase"
       isolate at "the main switch beside the machine"
       verify "dead at the motor terminals, with a proven tester"
+    wash-water    pressure 2 bar
+      isolate at "the valve in the wash line, locked shut"
+      release "open the drain below it"
+      verify "the drain has stopped running"
+      restore "Shut the drain first."
 
   # What is behind what, and what keeps people from which energy.
   parts

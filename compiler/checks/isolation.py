@@ -5,17 +5,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from compiler.checks.moments import moments_of, told_at, touched, units_in
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
-from compiler.findings.model import Finding
-from compiler.model import Energy
+from compiler.findings.model import Finding, Label
+from compiler.model import Energy, Prose
 from compiler.source import Span
 from compiler.trade.isolation import LOCKING_OUT
+from compiler.walk.flat import flat_steps
 from compiler.walk.isolate import STORED
-from compiler.walk.nodes import Deed
+from compiler.walk.nodes import Deed, StepNode
 
 _CLAUSES = {Deed(word): clause for clause, word in LOCKING_OUT}
 _DOES = {Deed.DISCHARGE: "let out", Deed.VERIFY: "proved dead"}
@@ -75,3 +77,58 @@ def _out_of_order(subject: Subject) -> Iterator[Told]:
                 f"{_CLAUSES[Deed.ISOLATE]}, comes before it, {_CLAUSES[deed]}."
             )
             yield told_at(job, moment, unit, "isolation-order", message, hint, *labels)
+
+
+_OPENS = re.compile(r"\b(open|crack|unscrew|loosen|slacken|unplug)\b", re.IGNORECASE)
+_SHUTS = re.compile(
+    r"\b(shut|clos|plug|cap\b|seal|tight|screw|turn|refit|back|in\b|itself|stays?\b)", re.IGNORECASE
+)
+
+
+def not_shut_again(subject: Subject) -> Iterator[Finding]:
+    """Find what is opened to let an energy out, while nothing says that it is shut again."""
+    told: set[Span] = set()
+    for job, moment in moments_of(subject, Deed.ENERGIZE):
+        for key, _ in units_in(job, moment):
+            energy = job.things[key]
+            if not isinstance(energy, Energy) or energy.span in told:
+                continue
+            opened = next((text for text in energy.release if _OPENS.search(_words(text))), None)
+            if opened is None or any(_SHUTS.search(_words(text)) for text in energy.restore):
+                continue
+            if any(_shuts(step.node) for step in flat_steps(job.walk)):
+                continue
+            told.add(energy.span)
+            yield _not_shut(energy, opened, moment.doing.step.step.span)
+
+
+def _not_shut(energy: Energy, opened: Prose, given_back: Span) -> Finding:
+    return Finding(
+        "not-shut-again",
+        opened.span,
+        f"Something is opened here to let {energy.name} out, but nothing says that it is shut "
+        f"again before {energy.name} comes back.",
+        (Label(given_back, f"{energy.name} is given back here"),),
+        f"Write it under {energy.name}, as it is at the machine, for example "
+        '`restore "Shut drain D4 first."`; or say there that it stays open.',
+    )
+
+
+def _shuts(step: StepNode) -> bool:
+    """Return whether a step of the author closes something that has no name, or says so."""
+    if any(
+        act.deed is Deed.CLOSE and any(isinstance(t, Prose) for t in act.targets)
+        for act in step.acts
+    ):
+        return True
+    said = [t for act in step.acts if act.deed in _SAYS for t in act.targets]
+    return any(isinstance(t, Prose) and _SHUT_WORDS.search(_words(t)) for t in said)
+
+
+_SAYS = frozenset({Deed.PROSE, Deed.CONFIRM, Deed.NEUTRAL})
+_SHUT_WORDS = re.compile(r"\b(shut|close)\b", re.IGNORECASE)
+
+
+def _words(text: Prose) -> str:
+    """Return a text without what is linked in it."""
+    return "".join(part if isinstance(part, str) else " " for part in text.parts)

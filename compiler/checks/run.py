@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from compiler.checks.crib import out_of_calibration, tool_not_in_shop, tool_not_used
 from compiler.checks.energy import guard_off_live, live_with_guard_off
-from compiler.checks.isolation import isolation_not_said, isolation_order
+from compiler.checks.isolation import isolation_not_said, isolation_order, not_shut_again
 from compiler.checks.leftover import left_over
 from compiler.checks.lifting import lifts_too_little, unsupported
 from compiler.checks.messages import no_avoidance
@@ -31,6 +31,7 @@ CHECKS: tuple[Check, ...] = (
     live_with_guard_off,
     isolation_not_said,
     isolation_order,
+    not_shut_again,
     no_avoidance,
     lifts_too_little,
     unsupported,
@@ -48,8 +49,8 @@ CHECKS: tuple[Check, ...] = (
     two_torques,
     tool_not_in_shop,
     tool_not_used,
-    long_sentence,
     out_of_calibration,
+    long_sentence,
     vague_words,
 )
 """A new check is a function here, an entry in the registry, a page, and cases in tests/cases."""

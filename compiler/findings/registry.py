@@ -87,6 +87,7 @@ _ALL = (
         "safety", "no-avoidance", "a safety message that does not say how to avoid the danger"
     ),
     _error("energy", "isolation-not-said", "nothing says where, or how it is proved dead"),
+    _warning("energy", "not-shut-again", "a drain is opened, and nothing says that it is shut"),
     _error("lifting", "lifts-too-little", "a part hangs on gear that is made for less"),
     _error("lifting", "unsupported", "a heavy part comes free, or goes in, with nothing under it"),
     _error("order", "in-the-way", "a part comes out or goes in behind another that is in place"),

@@ -20,6 +20,7 @@ machine mill "Apple mill"
     air     pneumatic 6 bar
       isolate at "valve V11"
       release "open drain D4"
+      restore "Shut D4 first."
       verify "gauge PI-7 reads zero"
     tension spring "tension arm"
       release "ease the arm against its stop"

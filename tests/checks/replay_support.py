@@ -27,6 +27,7 @@ machine press "Press"
     water   pressure 2 bar
       isolate at "valve V1"
       release "open drain D2"
+      restore "Shut D2 first."
       verify "gauge reads zero"
   conditions
     brake "brake"

@@ -56,7 +56,7 @@ def test_a_procedure_for_a_machine_speaks_of_its_parts(run: Run, tmp_path: Path)
     run("new", "machine", "press")
     run("new", "procedure", "belt-change", "--machine", "press")
     text = (tmp_path / "belt-change.proc").read_text(encoding="utf-8")
-    assert "  isolate motor-supply\n" in text
+    assert "  isolate motor-supply, wash-water\n" in text
     assert "    replace belt\n" in text
 
 
