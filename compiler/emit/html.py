@@ -12,6 +12,7 @@ from functools import partial
 from pathlib import PurePosixPath
 
 from compiler.document.model import Document, Library, MachinePage, ToolPage, VisitPage
+from compiler.emit.finder import LISTED, finder_script, models_of
 from compiler.emit.fonts import font_faces
 from compiler.emit.howto import howto
 from compiler.emit.job import OutputJob, digest, ready
@@ -38,7 +39,9 @@ def page_jobs(library: Library, pictures: Mapping[str, bytes]) -> list[OutputJob
         key = digest(base, repr(subject))
         jobs.append(OutputJob(path, key, lambda: make().encode()))
 
-    add("site/index.html", library.rows, partial(_index, library))
+    everything = (library.rows, library.machines, library.tools, library.visits)
+    add("site/index.html", everything, partial(_index, library))
+    add("site/finder.js", everything, partial(finder_script, library))
     for document in library.documents:
         add(f"site/procedures/{document.id}.html", document, partial(_procedure, document))
     for machine in library.machines:
@@ -59,7 +62,8 @@ def _page(template: str, root: str, shop_title: str, **values: object) -> str:
 
 
 def _index(library: Library) -> str:
-    return _page("index.html", "", library.title, library=library)
+    models = models_of(library.rows)
+    return _page("index.html", "", library.title, library=library, listed=LISTED, models=models)
 
 
 def _procedure(document: Document) -> str:

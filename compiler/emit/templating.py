@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import TYPE_CHECKING
 
+from compiler.emit.finder import meta
 from compiler.emit.job import digest
 from compiler.paths import SUBSTITUTES, template_files, templates_dir
 from compiler.wording.phrases import LABELS
@@ -31,6 +32,7 @@ def environment(folder: str) -> Environment:
     engine.globals["L"] = LABELS
     engine.filters["kind_of"] = kind_of
     engine.filters["hours"] = hours
+    engine.filters["meta"] = meta
     return engine
 
 

@@ -39,6 +39,15 @@ class Labels:
     machine: str = "Machine"
     machines: str = "Machines"
     every_machine: str = "every machine"
+    every_model: str = "every model"
+    any_tool: str = "any tool"
+    needs_tool: str = "Needs the tool"
+    changed_since: str = "Changed since"
+    narrow: str = "By machine, model, tool or day"
+    show_more: str = "Show more"
+    many_procedures: str = (
+        "{n} procedures. Type what you look for, or begin with the machine below."
+    )
     no_machine: str = "No machine"
     model: str = "Model"
     models: str = "Models"
@@ -184,6 +193,9 @@ class Labels:
     as_needed: str = "as needed"
     left_hand: str = "left-hand thread"
     from_house: str = "from the house table"
+    plus_running: str = "set to this plus the running torque measured"
+    worked_out: str = "How this was worked out"
+    all_worked_out: str = "How the numbers were worked out"
     no_wrench: str = "no torque wrench in the crib can do this"
 
     # Machines and tools

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-import pytest
-from playwright.sync_api import Page, expect
+import dataclasses
+from pathlib import Path
 
-from browser.support import Watched
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from browser.support import Watched, watched, write_site
 from compiler.document.model import Library
+from compiler.emit.html import page_jobs
 
 pytestmark = pytest.mark.browser
 
@@ -17,13 +21,13 @@ def index(demo: Watched) -> Page:
 
 
 def shown(page: Page) -> list[str]:
-    cards = page.locator("[data-search]").all()
+    cards = page.locator("#all .card, #results .card").all()
     return [card.locator("b").inner_text() for card in cards if card.is_visible()]
 
 
 def test_every_procedure_is_there_and_opens(index: Page, demo_library: Library) -> None:
     assert sorted(shown(index)) == sorted(row.title for row in demo_library.rows)
-    index.locator("[data-search] a").first.click()
+    index.locator("#all .card a").first.click()
     expect(index.locator("h1")).to_be_visible()
     assert "/procedures/" in index.url
 
@@ -45,13 +49,12 @@ def test_a_tool_is_found_by_name_and_tag(index: Page, demo_library: Library) -> 
         assert seal.title in shown(index), typed
 
 
-def test_what_does_not_fit_is_hidden_with_its_group(index: Page) -> None:
+def test_what_does_not_fit_is_hidden(index: Page) -> None:
     index.locator("#search").fill("belt")
     assert shown(index)
-    for group in index.locator(".group").all():
-        cards = [card for card in group.locator("[data-search]").all() if card.is_visible()]
-        assert group.is_visible() == bool(cards)
-    assert any(not group.is_visible() for group in index.locator(".group").all())
+    assert not index.locator("#all").is_visible()
+    index.locator("#search").fill("")
+    assert index.locator("#all").is_visible()
 
 
 def test_nothing_found_is_said(index: Page, demo_library: Library) -> None:
@@ -64,6 +67,7 @@ def test_nothing_found_is_said(index: Page, demo_library: Library) -> None:
 
 
 def test_a_machine_is_chosen(index: Page, demo_library: Library) -> None:
+    index.locator("#narrow summary").click()
     for machine in demo_library.machines:
         index.locator("#machine").select_option(machine.id)
         wanted = sorted(row.title for row in demo_library.rows if row.machine_id == machine.id)
@@ -75,8 +79,53 @@ def test_a_machine_is_chosen(index: Page, demo_library: Library) -> None:
 
 
 def test_machine_and_words_together(index: Page) -> None:
+    index.locator("#narrow summary").click()
     index.locator("#machine").select_option("compressor")
     index.locator("#search").fill("mechanical seal")
     assert shown(index) == []
     index.locator("#machine").select_option("transfer-pump")
     assert "Change the mechanical seal" in shown(index)
+
+
+def test_where_is_this_wrench_needed(index: Page, demo_library: Library) -> None:
+    index.locator("#narrow summary").click()
+    for number, tool in enumerate(demo_library.tools[:12]):
+        index.locator("#tool").select_option(str(number))
+        wanted = sorted(row.title for row in demo_library.rows if tool.id in row.tools)
+        assert sorted(shown(index)) == wanted, tool.id
+
+
+def test_a_model_and_a_day_narrow_it(index: Page, demo_library: Library) -> None:
+    index.locator("#narrow summary").click()
+    model = next(model for row in demo_library.rows for model in row.models)
+    index.locator("#model").select_option(model)
+    assert sorted(shown(index)) == sorted(r.title for r in demo_library.rows if model in r.models)
+    index.locator("#model").select_option("")
+    days = sorted(row.day for row in demo_library.rows)
+    index.locator("#since").fill(days[-3])
+    assert sorted(shown(index)) == sorted(r.title for r in demo_library.rows if r.day >= days[-3])
+
+
+def test_ten_thousand_procedures(browser: Browser, demo_library: Library, tmp_path: Path) -> None:
+    """The page stays small, every procedure is found, and typing is answered in the same moment."""
+    many = tuple(
+        dataclasses.replace(
+            row, id=f"{row.id}-{n}", title=f"{row.title} {n}", words=f"{row.words} no-{n}"
+        )
+        for n in range(10_000 // len(demo_library.rows) + 1)
+        for row in demo_library.rows
+    )[:10_000]
+    jobs = page_jobs(dataclasses.replace(demo_library, rows=many, documents=()), {})
+    wanted = ("site/index.html", "site/finder.js", "site/assets/")
+    site = write_site((job for job in jobs if job.path.startswith(wanted)), tmp_path)
+    own = [site.folder / "index.html", *(site.folder / "assets").glob("*.css")]
+    assert sum(file.stat().st_size for file in [*own, site.folder / "assets/index.js"]) < 150_000
+    with watched(browser, site, viewport={"width": 360, "height": 740}) as it:
+        page = it.open("index.html")
+        expect(page.locator("#all")).to_contain_text("10000 procedures")
+        page.locator("#search").fill("mechanical seal no-17")
+        expect(page.locator("#results b").first).to_have_text("Change the mechanical seal 17")
+        page.locator("#search").fill("seal")
+        assert page.locator("#results .card").count() == 60
+        page.locator("#more").click()
+        assert page.locator("#results .card").count() == 300
