@@ -12,7 +12,7 @@ from compiler.document.merge import Models, by_models
 from compiler.document.model import Measure, SupplyView, ToolView, TorqueRow, WhyView
 from compiler.model import AnyThing, Fastener, Tool
 from compiler.trade.units import format_quantity
-from compiler.wording.english import listed, plural
+from compiler.wording.english import listed, lower_first, plural
 from compiler.wording.fasteners import designation_text
 from compiler.wording.nouns import name_of
 from compiler.wording.phrases import LABELS
@@ -55,7 +55,10 @@ def tool_view(ctx: Context, line: ToolLine) -> ToolView:
 
 
 def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None, text: str) -> str:
-    """Return what the text leaves open: another label, a number, sizes, what does as well."""
+    """Return what the text leaves open: another label, a number, sizes, what does as well.
+
+    Nobody knows here on which day the work is done, so the end of a calibration is printed.
+    """
     said: list[str] = []
     if not _says(text, line.label):
         said.append(line.label)
@@ -68,6 +71,9 @@ def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None, text: str
     if names:
         said.append(f"or {listed(names, 'or')}")
     return ", ".join(said)
+    if isinstance(thing, Tool) and thing.calibrated_until is not None:
+        until = thing.calibrated_until.isoformat()
+        said.append(f"{lower_first(LABELS.calibrated_until)} {until}")
 
 
 def _says(text: str, label: str) -> bool:
