@@ -18,7 +18,7 @@ from document_support import (
 )
 
 from compiler.document import build_library
-from compiler.document.diagrams import places
+from compiler.document.drawing import plan
 from compiler.document.digest import content_digest
 from compiler.document.merge import by_models
 from compiler.document.model import SectionView, SupplyView
@@ -367,7 +367,7 @@ visit autumn "Autumn"
 
 def test_a_tool_says_nothing_twice() -> None:
     tools = {t.text.split(",")[0]: t.detail for t in document(OPENING).tools}
-    assert set(tools.values()) == {""}
+    assert set(tools.values()) == {"", "calibrated until 2027-04-30"}
     drift = 'tools\n  drift special "brass drift"  number "T-9"'
     found = document("push cover with drift", head=drift)
     assert [(t.text, t.detail) for t in found.tools] == [("brass drift", "number T-9")]
@@ -437,8 +437,8 @@ def test_the_digest_hangs_on_the_content_alone() -> None:
 
 def test_a_star_in_a_rectangle_goes_from_corner_to_opposite_corner() -> None:
     """Crosswise means across the joint: the second bolt is never a neighbour of the first."""
-    found = places(Sequence("star", layout="rectangle", rows=2, columns=2), 4)
-    spots = {bolt.number: (bolt.x, bolt.y) for bolt in found}
+    found = plan(Sequence("star", layout="rectangle", rows=2, columns=2), 4)[0]
+    spots = dict(enumerate(found, 1))
     first, second, *_ = star_order(4)
     assert spots[first][0] != spots[second][0]
     assert spots[first][1] != spots[second][1]
