@@ -12,8 +12,11 @@ if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
 
-QUESTIONS = ("torque", "convert", "star", "adapter")
+QUESTIONS = ("torque", "stress", "adapter", "star", "fastener", "convert", "lift", "estimate")
 """What can be asked, by the names of the commands."""
+
+CONDITIONS = ("one-handed", "seated", "confined", "unstable")
+"""Ways of lifting that the equation says nothing about, as `trade/lifting.py` names them."""
 
 
 def add_questions(commands: Commands) -> None:
@@ -24,12 +27,39 @@ def add_questions(commands: Commands) -> None:
     torque.add_argument("--k", metavar="K", help="the torque factor, where you know it: 0.15")
     torque.add_argument("--preload", metavar="FORCE", help="the preload wanted: 20 kN")
     _shop(torque)
-    convert = _question(commands, "convert", "VALUE", "a value in the trade's other units")
-    convert.add_argument("--to", metavar="UNIT", help="in this unit only")
-    _shop(convert)
+    stress = _question(commands, "stress", "THREAD", "what a torque or a preload does to a screw")
+    stress.add_argument("--torque", metavar="TORQUE", help="the torque: 25 N·m")
+    stress.add_argument("--preload", metavar="FORCE", help="or the preload: 20 kN")
+    stress.add_argument("--k", metavar="K", help="the torque factor, where you know it: 0.15")
+    _add_adapter(commands)
     star = _question(commands, "star", "COUNT", "in which order to tighten a circle of bolts")
     star.add_argument("--passes", metavar="SHARES", help="in per cent (default: 30,70,100)")
     star.add_argument("--torque", metavar="TORQUE", help="the full torque: 60 N·m")
+    _question(
+        commands, "fastener", "DESIGNATION", "geometry, strength, drive and tool of a fastener"
+    )
+    convert = _question(commands, "convert", "VALUE", "a value in the trade's other units")
+    convert.add_argument("--to", metavar="UNIT", help="in this unit only")
+    _shop(convert)
+    _add_lift(commands)
+    _question(commands, "estimate", "TIMES", "expected time: shortest, likeliest, longest")
+
+
+def _add_lift(commands: Commands) -> None:
+    lift = _question(commands, "lift", "LOAD", "how much one person may lift with two hands")
+    lift.add_argument("--out", metavar="LENGTH", help="hands out from the ankles: 40 cm")
+    lift.add_argument("--height", metavar="LENGTH", help="hands above the floor: 75 cm")
+    lift.add_argument("--travel", metavar="LENGTH", help="how far up or down: 50 cm")
+    lift.add_argument("--turned", metavar="DEG", help="body turned aside (default: 0)")
+    lift.add_argument("--often", metavar="NUMBER", help="lifts a minute (default: 0.2)")
+    lift.add_argument("--hours", metavar="NUMBER", help="how long it goes on (default: 1)")
+    lift.add_argument("--hold", metavar="WORD", help="good, fair or poor (default: fair)")
+    for name in CONDITIONS:
+        lift.add_argument(f"--{name}", action="store_true", help="the equation does not hold then")
+    _shop(lift)
+
+
+def _add_adapter(commands: Commands) -> None:
     adapter = _question(
         commands, "adapter", "TORQUE", "what to set a torque wrench to with a crowfoot on it"
     )

@@ -64,7 +64,53 @@ def _adapter(arguments: argparse.Namespace) -> Answer:
     )
 
 
-_ANSWERS = {"torque": _torque, "convert": _convert, "star": _star, "adapter": _adapter}
+def _fastener(arguments: argparse.Namespace) -> Answer:
+    from compiler.reckon.fastener import fastener
+
+    return fastener(arguments.words)
+
+
+def _stress(arguments: argparse.Namespace) -> Answer:
+    from compiler.reckon.stress import stress
+
+    return stress(
+        arguments.words, arguments.torque or "", arguments.preload or "", arguments.k or ""
+    )
+
+
+def _lift(arguments: argparse.Namespace) -> Answer:
+    from compiler.reckon.lift import Handling, lift
+    from compiler.trade.lifting import NOT_FOR
+
+    how = Handling(
+        arguments.out or "",
+        arguments.height or "",
+        arguments.travel or "",
+        arguments.turned or "",
+        arguments.often or "",
+        arguments.hours or "",
+        arguments.hold or "",
+        tuple(name for name in NOT_FOR if getattr(arguments, name.replace("-", "_"))),
+    )
+    return lift(arguments.words, how, _house(arguments))
+
+
+def _estimate(arguments: argparse.Namespace) -> Answer:
+    from compiler.reckon.estimate import estimate
+
+    return estimate(arguments.words)
+
+
+_ANSWERS = {
+    "torque": _torque,
+    "stress": _stress,
+    "adapter": _adapter,
+    "star": _star,
+    "fastener": _fastener,
+    "convert": _convert,
+    "lift": _lift,
+    "estimate": _estimate,
+}
 
 
 def _house(arguments: argparse.Namespace) -> House:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from compiler.reckon.answer import Answer, Result, Step
+from compiler.reckon.answer import Answer, Result, Step, Table
 
 _WIDEST = 80
 _NARROWEST = 40
@@ -18,9 +18,9 @@ def render(answer: Answer, width: int) -> str:
     if answer.drawing:
         blocks.append([f"  {line}".rstrip() for line in answer.drawing])
     if answer.table is not None:
-        blocks.append(_grid((answer.table.heads, *answer.table.rows), columns))
+        blocks.append(_grid(_with_heads(answer.table), columns))
     elif answer.results:
-        blocks.append(_grid([_row(result) for result in answer.results], columns))
+        blocks.append(_grid(_rows(answer.results), columns))
     blocks += [_wrapped(remark, columns, "  ", "  ") for remark in answer.remarks]
     if answer.steps:
         blocks.append(["How it is worked out", *_steps(answer.steps, columns)])
@@ -32,10 +32,18 @@ def render(answer: Answer, width: int) -> str:
     return "\n\n".join("\n".join(block) for block in blocks)
 
 
-def _row(result: Result) -> tuple[str, ...]:
-    others = tuple(one.text for one in result.others[:2])
-    note = f"  {result.note}" if result.note else ""
-    return (result.label, result.text, *others, note)
+def _with_heads(table: Table) -> Sequence[tuple[str, ...]]:
+    return (table.heads, *table.rows) if any(table.heads) else table.rows
+
+
+def _rows(results: Sequence[Result]) -> list[tuple[str, ...]]:
+    across = min(2, max(len(result.others) for result in results))
+    rows = []
+    for result in results:
+        others = [one.text for one in result.others[:across]]
+        note = f"  {result.note}" if result.note else ""
+        rows.append((result.label, result.text, *others, *[""] * (across - len(others)), note))
+    return rows
 
 
 def _grid(rows: Sequence[tuple[str, ...]], columns: int) -> list[str]:

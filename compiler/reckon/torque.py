@@ -136,9 +136,9 @@ def _no_load(named: Named) -> tuple[str, str]:
 
 
 def _units(named: Named, forms: Sequence[ShortForm], house: House) -> tuple[str, str]:
-    """Return the units of the answer: inch-pounds where foot-pounds would be below five."""
+    """Return the units of the answer: inch-pounds where foot-pounds would be below ten."""
     least = min((form.torque_nm for form in forms), default=100.0)
-    imperial = "lbf·ft" if convert(_newton_metres(least), "lbf·ft").value >= 5 else "lbf·in"
+    imperial = "lbf·ft" if convert(_newton_metres(least), "lbf·ft").value >= 10 else "lbf·in"
     own = [u for u in house.all_units if Quantity(Fraction(1), u).dimension == "torque"]
     usual = ("N·m", imperial) if named.what.thread.startswith("M") else (imperial, "N·m")
     first = own[0] if own else usual[0]

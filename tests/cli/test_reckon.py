@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import math
+import re
 import shlex
 from importlib.resources import files
 from pathlib import Path
@@ -12,6 +14,8 @@ import jsonschema
 import pytest
 
 from cli.cli_support import Ran, Run, put
+from compiler.reckon.arguments import CONDITIONS, QUESTIONS
+from compiler.trade.lifting import NOT_FOR
 
 SHOP = """\
 shop works "Works"
@@ -32,6 +36,14 @@ ANSWERED = (
     "star 12",
     'star 7 --torque "60 N·m"',
     'adapter "60 N·m" --length "300 mm" --extends "40 mm" --angle 90',
+    'fastener "M6×16 ISO 4762 8.8"',
+    'fastener "1/2-13 × 2 ASME B18.2.1 grade 5"',
+    "fastener 35 DIN 471",
+    'stress "M8 8.8" --torque "25 N·m"',
+    'stress "3/4-16 grade 5" --preload "25000 lbf"',
+    'lift "14 kg" --out "40 cm" --height "75 cm" --travel "50 cm"',
+    "lift --out 10in --height 22in --travel 37in --often 3 --hold poor --unstable",
+    "estimate 3 10 20 min + 10 15 30 min",
 )
 
 
@@ -70,7 +82,7 @@ def test_text_fits_a_terminal_and_says_the_same_as_json(
     for result in found["results"]:
         assert " ".join(result["text"].split()) in flat
     for step in found["steps"]:
-        assert step["text"].split(" = ")[0] in flat or words == 'torque "M8 10.9"'
+        assert step["text"].split(" = ")[0] in flat
     assert found["cautions"]
     assert "Mind" in lines
 
@@ -143,6 +155,26 @@ def test_ends_are_rounded_to_the_inside(run: Run) -> None:
         ("star 8 --passes 100,30", "Passes rise from one to the next", "30,70,100"),
         ("star 8 --passes many", "'many' are no passes.", "30,70,100"),
         ('star 8 --torque "60 mm"', "A torque is meant here", "9 N·m"),
+        ("fastener screw", "Of screw alone nothing is known here.", "M6×16 ISO 4762 8.8"),
+        ("fastener sausage", "sausage is neither a thread nor a kind of fastener.", "M6×16"),
+        ('stress "M8 8.8"', "Say either the torque or the preload.", "--torque"),
+        ('stress "M8" --torque 9Nm', "M8 alone does not say how strong", "Add its class"),
+        ('stress "M8 8.8" --torque "5..9 N·m"', "One value is meant here", "--torque"),
+        ("lift 14 kg --out 40cm", "Say how high the hands are above the floor.", "--height"),
+        ("lift 14 m --out 40cm", "A mass is meant here", "2.5 kg"),
+        (
+            "lift 14 kg --out 4cm --height 5cm --travel 6cm --hours 9",
+            "The equation ends at 8 h",
+            "--hours 8",
+        ),
+        (
+            "lift 14 kg --out 4cm --height 5cm --travel 6cm --hold firm",
+            "firm is no hold of the table.",
+            "--hold good|fair|poor",
+        ),
+        ("estimate 3 10", "Three numbers are meant, and 2 are here.", "estimate 3 10 20"),
+        ("estimate 3 20 10", "The likeliest time lies between", "estimate 3 10 20"),
+        ("estimate 3 kg 4 5", "'3 kg 4 5' is not three times in one unit.", "3 10 20 min"),
         ('adapter "60 N·m"', "Say the length of the wrench", '--length "300 mm"'),
         ('adapter "60 N·m" --length 1m', "Say the length of the adapter", '--extends "40 mm"'),
         ('adapter "60 N·m" --length 300 --extends 4cm', "300 has no unit.", "300 mm"),
@@ -255,6 +287,69 @@ def test_passes(run: Run) -> None:
     assert [result["value"] for result in found["results"]] == [25, 50, 75, 100, 100]
     assert [result["others"][0]["value"] for result in found["results"]] == [20, 40, 60, 80, 80]
     assert found["given"]["torque"] == "80 lbf·ft"
+
+
+def test_a_fastener_by_its_designation(run: Run) -> None:
+    found = answer(run, "fastener m10x1.25x40 din933 8.8")
+    texts = {result["name"]: result["text"] for result in found["results"]}
+    assert texts["pitch"] == "1.25 mm"
+    assert texts["wrench-size"] == "17 mm across flats"
+    assert any("16 mm across flats by ISO, 17 mm" in remark for remark in found["remarks"])
+    found = answer(run, 'fastener "M6 ISO 4763"')
+    assert any("Did you mean ISO 4762" in remark for remark in found["remarks"])
+    assert any("No class, no strength" in remark for remark in found["remarks"])
+
+
+def test_the_area_is_written_out_as_it_is_worked_out(run: Run) -> None:
+    """The formula shown gives the value shown."""
+    for thread in ("M8 8.8", "M20x1.5 10.9", "1/2-13 grade 5"):
+        step = answer(run, f'fastener "{thread}"')["steps"][0]["text"]
+        wide, depth, pitch, area = map(float, re.findall(r"\d+\.?\d*(?= mm| ×)", step))
+        assert math.pi / 4 * (wide - depth * pitch) ** 2 == pytest.approx(area, rel=0.005)
+
+
+def test_a_torque_that_is_too_much_is_said(run: Run) -> None:
+    assert answer(run, 'stress "M8 8.8 oiled" --torque "25 N·m"')["remarks"] == []
+    for torque, word in (("29 N·m", "near the proof load"), ("40 N·m", "more than the proof load")):
+        found = answer(run, f'stress "M8 8.8 oiled" --torque "{torque}"')
+        assert any(word in remark for remark in found["remarks"])
+    found = answer(run, 'stress "M8 8.8" --torque "25 N·m"')
+    assert any("With some of these states" in remark for remark in found["remarks"])
+
+
+def test_the_limit_of_the_house_for_lifting(run: Run, tmp_path: Path) -> None:
+    put(tmp_path, "shop.proc", SHOP)
+    lift = "lift {} --out 30cm --height 75cm --travel 20cm --shop shop.proc"
+    over, under = (answer(run, lift.format(load))["remarks"] for load in ("21 kg", "19 kg"))
+    assert any("20 kg (shop.proc): this is over it" in remark for remark in over)
+    assert any(remark.endswith("20 kg (shop.proc).") for remark in under)
+
+
+def test_what_nobody_should_lift(run: Run) -> None:
+    found = answer(run, "lift 5 kg --out 90cm --height 20cm --travel 30cm --one-handed")
+    assert found["results"][0]["value"] == 0
+    assert "index" not in {result["name"] for result in found["results"]}
+    assert any("further out than 63 cm" in remark for remark in found["remarks"])
+    assert any("lifted with one hand" in remark for remark in found["remarks"])
+
+
+def test_the_names_of_conditions_are_those_of_the_trade() -> None:
+    """They stand twice, so that `--help` need not load the tables."""
+    assert tuple(NOT_FOR) == CONDITIONS
+
+
+def test_the_readme_shows_what_comes(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    shown = re.findall(r"```text\n\$ witnessmark ([^\n]*)\n(.*?)```", readme, re.DOTALL)
+    assert shown
+    for words, out in shown:
+        assert ask(run, words).out == out
+    section = readme.partition("## Questions at the bench")[2].partition("\n## ")[0]
+    rows = re.findall(r"^\| `witnessmark (.*?)` \|", section, re.MULTILINE)
+    assert {words.split()[0] for words in rows} == set(QUESTIONS)
+    for words in rows:
+        assert ask(run, words).code == 0
 
 
 def test_help_says_what_there_is(run: Run) -> None:
