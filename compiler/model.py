@@ -246,16 +246,20 @@ class Tightening:
 
 @dataclass(frozen=True, slots=True)
 class Sequence:
-    """The order in a group: `pattern`, `given` order (numbers from 1), passes in per cent."""
+    """The order in a group: `pattern`, `given` order (numbers from 1), passes in per cent.
 
-    pattern: Literal["star", "circular", "given", "any"]
+    `places` are where the fasteners sit, across and down in one scale, for the layout `given`.
+    """
+
+    pattern: Literal["star", "middle", "circular", "given", "any"]
     given: tuple[int, ...] = ()
     passes: tuple[float, ...] = ()
     then_circular: bool = False
-    layout: Literal["circle", "rectangle"] = "circle"
+    layout: Literal["circle", "rectangle", "given"] = "circle"
     rows: int = 0
     columns: int = 0
     stated: bool = False
+    places: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -271,14 +271,15 @@ class Clause:
     `args` are what follows, in order; which kinds a key takes is in `parse/clauses.py`.
     Where they are not plain: `count` takes a NumberLit or an IndexRange (`0..4 ×`); `thread` a Word
     (`dry`, `oiled`) or, for `thread with A`, a Ref; `only-for` Words and Texts; `order` and
-    `rectangle` NumberLits; `sizes` QuantityLits, of which only the last needs a unit.
+    `rectangle` NumberLits; `sizes` and `positions` (across and down, in turn) QuantityLits, of
+    which only the last needs a unit.
     Keys: mass, count, behind, on, guards, contains, at, renew, number, formerly, matched-with,
     made-to-fit, spare-for, only-for, holds, torque (args: Stage…), hand-tight, snug,
-    running-torque, star, circular, order, passes (args: AmountLit…), then-circular, thread,
-    left-hand, counter-hold, across-flats, hex-key,
-    locks, seals, circle, rectangle, amount, in, marked, joins, carries, ends, range, sizes, drive,
-    length, extends, accuracy, calibrated-until, tag, lifts, signs, facing, isolate-at, release,
-    verify, restore, by.
+    running-torque, star, from-the-middle, circular, order, passes (args: AmountLit…),
+    then-circular, thread, left-hand, counter-hold, across-flats, hex-key, locks, seals, circle,
+    rectangle, positions, amount, in, marked, joins, carries, ends, range, sizes, drive, length,
+    extends, accuracy, calibrated-until, tag, lifts, signs, facing, isolate-at, release, verify,
+    restore, by.
     """
 
     span: Span

@@ -23,7 +23,13 @@ from compiler.derive.tightening import (
 from compiler.derive.tools import Choice, tool_words
 from compiler.derive.words import label_of, name_of_key
 from compiler.model import Amount, AnyThing, Fastener, Shop, Stage, Tool
-from compiler.trade.patterns import circular_order, star_order
+from compiler.trade.patterns import (
+    circular_order,
+    crosswise_order,
+    grid_places,
+    middle_order,
+    star_order,
+)
 from compiler.trade.rounding import converted, narrower, other_unit
 from compiler.trade.units import Quantity, rounded
 from compiler.trade.wrenching import torque_need
@@ -149,8 +155,14 @@ def order_of(fastener: Fastener, count: int) -> tuple[int, ...]:
         return ()
     if sequence.pattern == "given":
         return sequence.given if len(sequence.given) == in_group else ()
-    if sequence.pattern == "star":
-        return star_order(in_group)
+    places = sequence.places
+    if sequence.layout == "rectangle":
+        places = grid_places(sequence.rows, sequence.columns)
+    if sequence.pattern == "middle" and len(places) == in_group:
+        return middle_order(places)
+    if sequence.pattern in ("star", "middle"):
+        known = sequence.layout == "given" and len(places) == in_group
+        return crosswise_order(places) if known else star_order(in_group)
     return circular_order(in_group) if sequence.pattern == "circular" else ()
 
 

@@ -7,21 +7,21 @@ from fractions import Fraction
 
 from compiler.derive.tightening import stages_of, target_of
 from compiler.document.context import Context
+from compiler.document.drawing import plan, ring, strokes
 from compiler.document.model import Bolt, BoltDiagram
 from compiler.model import Amount, Fastener
 from compiler.model import Sequence as Order
-from compiler.trade.patterns import positions
 from compiler.trade.units import Quantity, format_quantity, rounded
 from compiler.walk.nodes import Act, Deed, Target
-from compiler.wording.english import listed, number, plural
+from compiler.wording.english import listed, number, plural, spoken
 from compiler.wording.fasteners import described
 from compiler.wording.nouns import name_of
 from compiler.wording.text import upper_first
 from compiler.wording.values import amount_text
 from compiler.wording.voice import count_meant
 
-_MARGIN = 0.1
 _FEWEST = 3
+_LONG = 7
 
 
 def diagrams(ctx: Context, acts: Sequence[Act]) -> tuple[BoltDiagram, ...]:
@@ -50,27 +50,38 @@ def _diagram(ctx: Context, act: Act, thing: Fastener, spot: Target) -> BoltDiagr
     order = torque.order if torque is not None else ()
     if count < _FEWEST or len(order) != count or thing.sequence.pattern == "any":
         return None
-    bolts = places(thing.sequence, count)
-    name = plural(name_of(thing))
+    found, width, height, radius = plan(thing.sequence, count)
+    bolts = tuple(Bolt(n, x, y) for n, (x, y) in enumerate(found, 1))
     each = f", {number(total // count)} times" if total > count else ""
     return BoltDiagram(
-        title=f"{upper_first(name)} ({count}{each})",
+        title=f"{_title(thing)} ({count}{each})",
         bolts=bolts,
         order=order,
         passes=passes(thing.sequence, target),
         alt=_alt(thing, count, order),
+        width=width,
+        height=height,
+        radius=radius,
+        groups=_groups(order),
+        strokes=strokes(bolts, order, radius),
+        ring=ring(bolts, radius) if thing.sequence.then_circular else (),
     )
 
 
-def places(sequence: Order, count: int) -> tuple[Bolt, ...]:
-    """Return where the bolts stand, numbered as `trade/patterns.py` counts them: clockwise."""
-    found = positions(sequence.layout, count, sequence.rows, sequence.columns)
-    return tuple(Bolt(n, _share(x), _share(y)) for n, (x, y) in enumerate(found, 1))
+def _title(thing: Fastener) -> str:
+    """Return what they are called: the author's words, else the kind: `M12 hexagon nuts (n12)`."""
+    if thing.label and thing.label != spoken(thing.name):
+        return upper_first(plural(thing.label))
+    said = " ".join(word for word in described(thing) if word)
+    name = name_of(thing)
+    return f"{plural(said)} ({name})" if said else upper_first(plural(name))
 
 
-def _share(place: float) -> float:
-    """Return a place in the drawing, which leaves a margin around the bolts."""
-    return round(_MARGIN + (1 - 2 * _MARGIN) * place, 4) + 0.0
+def _groups(order: Sequence[int]) -> tuple[tuple[int, ...], ...]:
+    """Return an order in pieces for the eye: by fours, as crosswise orders go, when it is long."""
+    if len(order) <= _LONG:
+        return (tuple(order),)
+    return tuple(tuple(order[at : at + 4]) for at in range(0, len(order), 4))
 
 
 def passes(sequence: Order, target: Amount | None) -> tuple[str, ...]:
@@ -107,10 +118,11 @@ def _alt(thing: Fastener, count: int, order: Sequence[int]) -> str:
     sequence = thing.sequence
     shape = "on a circle, counted clockwise from the top"
     if sequence.layout == "rectangle" and sequence.rows * sequence.columns == count:
-        shape = (
-            f"in a rectangle of {sequence.rows} rows and {sequence.columns} columns, "
-            "counted clockwise from the top left"
-        )
+        rows = f"{sequence.rows} row{'s' if sequence.rows > 1 else ''}"
+        columns = f"{sequence.columns} column{'s' if sequence.columns > 1 else ''}"
+        shape = f"in a rectangle of {rows} and {columns}, counted clockwise from the top left"
+    elif sequence.layout == "given":
+        shape = "laid out as on the machine"
     return (
         f"{upper_first(number(count))} {kind} {shape}. "
         f"Order: {listed([str(n) for n in order], 'then')}."

@@ -110,7 +110,7 @@ class ClipView:
 
 @dataclass(frozen=True, slots=True)
 class Bolt:
-    """One bolt of a diagram: its number, and where it stands (shares 0 to 1 of the drawing)."""
+    """One bolt of a diagram: its number, and where it stands in the drawing, from the top left."""
 
     number: int
     x: float
@@ -118,14 +118,36 @@ class Bolt:
 
 
 @dataclass(frozen=True, slots=True)
+class Stroke:
+    """An arrow of a diagram: its line, and the corners of its head as SVG writes them."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    head: str
+
+
+@dataclass(frozen=True, slots=True)
 class BoltDiagram:
-    """A tightening sequence to look at: bolts, the order of numbers, and the passes in words."""
+    """A tightening sequence to look at: bolts, the order of numbers, and the passes in words.
+
+    The drawing is `width` × `height`, a bolt's circle has `radius`. `groups` is the order in pieces
+    that are not parted at the end of a line; `strokes` are arrows along its beginning, `ring` those
+    of a last round.
+    """
 
     title: str
     bolts: tuple[Bolt, ...]
     order: tuple[int, ...]
     passes: tuple[str, ...]
     alt: str
+    width: float = 200.0
+    height: float = 200.0
+    radius: float = 15.0
+    groups: tuple[tuple[int, ...], ...] = ()
+    strokes: tuple[Stroke, ...] = ()
+    ring: tuple[Stroke, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

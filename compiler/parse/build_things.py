@@ -19,6 +19,7 @@ from compiler.parse.build_values import (
     over,
     pick,
     pick_all,
+    quantities,
 )
 from compiler.parse.lexer import Lexeme
 from compiler.source import Span
@@ -206,6 +207,8 @@ class Clauses(Checks):
             args = args[0].items
             if key in _WORDS_NOT_REFS:
                 args = _words(args)
+        if key == "positions":
+            args = quantities(kids[1:])
         if key in ("order", "rectangle"):
             for number in args:
                 self.whole(number)

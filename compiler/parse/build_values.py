@@ -267,7 +267,7 @@ class Values(Checks):
         return self.with_unit(s.AmountLit(over(inner), low, high, pick(inner, s.ToleranceLit)))
 
     def tolerance(self, kids: Kids) -> s.ToleranceLit:
-        sides = _quantities(kids)
+        sides = quantities(kids)
         return s.ToleranceLit(over(kids), sides[0], sides[-1])
 
     def fragment(self, kids: Kids) -> Any:
@@ -348,7 +348,7 @@ class Hanging(Checks):
         return s.PictureLine(over(kids), path, caption[0] if caption else None, marks)
 
     def mark(self, kids: Kids) -> s.MarkLine:
-        x, y = _quantities(kids[4:])
+        x, y = quantities(kids[4:])
         self.whole(kids[1])
         for share in (x, y):
             if share.unit is not None and share.unit.text != "%":
@@ -391,7 +391,7 @@ def _day_hint(text: str) -> str:
     return "Write a day as year-month-day: 2026-11-20"
 
 
-def _quantities(kids: Sequence[Any]) -> list[s.QuantityLit]:
+def quantities(kids: Sequence[Any]) -> tuple[s.QuantityLit, ...]:
     """Return numbers with the units that follow them."""
     found: list[s.QuantityLit] = []
     for number, kid in enumerate(kids):
@@ -399,9 +399,9 @@ def _quantities(kids: Sequence[Any]) -> list[s.QuantityLit]:
             after = kids[number + 1] if number + 1 < len(kids) else None
             unit = after if isinstance(after, s.Word) else None
             found.append(s.QuantityLit(kid.span.to(unit.span) if unit else kid.span, kid, unit))
-    return found
+    return tuple(found)
 
 
 def _range(kids: Sequence[Any]) -> tuple[s.QuantityLit, s.QuantityLit | None]:
-    low, *high = _quantities(kids)
+    low, *high = quantities(kids)
     return low, high[0] if high else None

@@ -77,6 +77,7 @@ CLAUSES: dict[str, ClauseRule] = {
     "snug": _bare(_FASTENER, "snug"),
     "running-torque": _value(_FASTENER, "running torque 2..6 N·m"),
     "star": _bare(_FASTENER, "star"),
+    "from-the-middle": _bare(_FASTENER, "from the middle"),
     "circular": _bare(_FASTENER, "circular"),
     "order": ClauseRule(_FASTENER, (s.NumberLit,), "whole numbers", "order 1, 3, 2, 4", most=0),
     "passes": ClauseRule(_FASTENER, (s.AmountLit,), "shares", "in 30 %, 70 %, 100 %", most=0),
@@ -93,6 +94,14 @@ CLAUSES: dict[str, ClauseRule] = {
     "circle": _bare(_FASTENER, "circle"),
     "rectangle": ClauseRule(
         _FASTENER, (s.NumberLit,), "two whole numbers", "rectangle 2 × 3", least=2, most=2
+    ),
+    "positions": ClauseRule(
+        _FASTENER,
+        (s.QuantityLit,),
+        "places, across and down",
+        "positions 0 × 0, 60 × 0, 30 × 40 mm",
+        least=2,
+        most=0,
     ),
     "in": _names(("fluid",), "in gearbox", most=1),
     "marked": _text(_CONNECTION, 'marked "W8"'),
@@ -205,7 +214,11 @@ def _twice(clauses: tuple[s.Clause, ...]) -> Iterator[Remark]:
     seen: dict[str, s.Clause] = {}
     for clause in clauses:
         rule = CLAUSES[clause.key]
-        once = rule.most == 1 or not rule.takes or clause.key in ("torque", "sizes", "order")
+        once = (
+            rule.most == 1
+            or not rule.takes
+            or clause.key in ("torque", "sizes", "order", "positions")
+        )
         if once and clause.key in seen and clause.key not in _AGAIN:
             word = _word(clause) or "the value"
             message, first = f"`{word}` stands twice here.", seen[clause.key].span

@@ -74,6 +74,7 @@ CLAUSES: dict[str, str] = {
     "hex key": "hex key 5 mm",
     "order": "order 1, 3, 2, 4",
     "rectangle": "rectangle 2 × 3",
+    "positions": "positions 0 × 0, 60 × 0, 30 × 40 mm",
     "thread": "thread oiled",
     "behind": "behind coupling-guard",
     "on": "on rotating-unit",

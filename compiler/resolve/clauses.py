@@ -15,8 +15,8 @@ from compiler.resolve.report import Report
 T = TypeVar("T")
 
 _TIGHTNESS = frozenset(("torque", "hand-tight", "snug"))
-_PATTERN = frozenset(("star", "circular", "order"))
-_LAYOUT = frozenset(("circle", "rectangle"))
+_PATTERN = frozenset(("star", "from-the-middle", "circular", "order"))
+_LAYOUT = frozenset(("circle", "rectangle", "positions"))
 _VALUE = frozenset(("sizes", "range"))
 _TURNED_BY = frozenset(("across-flats", "hex-key"))
 _GROUPS = (_TIGHTNESS, _PATTERN, _LAYOUT, _VALUE, _TURNED_BY)

@@ -11,7 +11,15 @@ from compiler.resolve.clauses import Clauses
 from compiler.resolve.context import Context
 from compiler.resolve.fields import Common, group_size
 from compiler.resolve.numbers import whole
-from compiler.resolve.values import RATIO, quantity
+from compiler.resolve.values import PLACE, RATIO, quantity
+
+PATTERNS: dict[str, Literal["star", "middle", "circular", "given"]] = {
+    "star": "star",
+    "from-the-middle": "middle",
+    "circular": "circular",
+    "order": "given",
+}
+"""The clauses that say an order."""
 
 STAR_FROM = 4
 """From so many torqued fasteners up the order is a star when nothing is said."""
@@ -20,26 +28,80 @@ STAR_FROM = 4
 def sequence(ctx: Context, clauses: Clauses, common: Common, torqued: bool) -> model.Sequence:
     """Return the sequence of a group; `torqued` tells whether it is brought to a torque."""
     number = group_size(common)
+    places = _places(ctx, clauses, number)
     rows, columns = _rectangle(ctx, clauses, number)
     return model.Sequence(
-        pattern=_pattern(clauses, number, torqued),
+        pattern=_pattern(clauses, number, torqued, is_long=max(rows, columns) > 2),
         given=_given(ctx, clauses, number),
         passes=_passes(ctx, clauses),
         then_circular=clauses.has("then-circular"),
-        layout="rectangle" if rows else "circle",
+        layout="given" if places else "rectangle" if rows else "circle",
         rows=rows,
         columns=columns,
-        stated=clauses.get("star", "circular", "order") is not None,
+        stated=clauses.get(*PATTERNS) is not None,
+        places=places,
     )
 
 
 def _pattern(
-    clauses: Clauses, number: int, torqued: bool
-) -> Literal["star", "circular", "given", "any"]:
-    said = clauses.get("star", "circular", "order")
+    clauses: Clauses, number: int, torqued: bool, is_long: bool
+) -> Literal["star", "middle", "circular", "given", "any"]:
+    said = clauses.get(*PATTERNS)
     if said is not None:
-        return "given" if said.key == "order" else "star" if said.key == "star" else "circular"
-    return "star" if torqued and number >= STAR_FROM else "any"
+        return PATTERNS[said.key]
+    if not torqued or number < STAR_FROM:
+        return "any"
+    # A long cover that is pulled down at its ends first arches in the middle.
+    return "middle" if is_long else "star"
+
+
+def _places(ctx: Context, clauses: Clauses, number: int) -> tuple[tuple[float, float], ...]:
+    """Return where the fasteners sit, across and down in one scale; () when it is not given."""
+    clause = clauses.get("positions")
+    if clause is None:
+        return ()
+    given = clauses.args("positions", syntax.QuantityLit)
+    unit = next((one.unit for one in reversed(given) if one.unit is not None), None)
+    if unit is None:
+        ctx.report.add(
+            "unknown-unit",
+            clause.span,
+            "The positions have no unit.",
+            hint="Write it once, after the last: positions 0 × 0, 60 × 0, 30 × 40 mm.",
+        )
+        return ()
+    found = [quantity(ctx.report, one, PLACE, unit) for one in given]
+    sizes = [round(float(one.si), 9) for one in found if one is not None]
+    if len(sizes) != len(given):
+        return ()
+    places = tuple(zip(sizes[::2], sizes[1::2], strict=True))
+    if len(places) != number:
+        ctx.report.add(
+            "count-sanity",
+            clause.span,
+            f"There are {number}, but {len(places)} positions.",
+            hint="Give one position for each: across × down, parted by commas.",
+        )
+        return ()
+    return places if _all_apart(ctx, clause, places) else ()
+
+
+def _all_apart(
+    ctx: Context, clause: syntax.Clause, places: tuple[tuple[float, float], ...]
+) -> bool:
+    """Return whether no two sit in one place; two that do are reported."""
+    first: dict[tuple[float, float], int] = {}
+    for n, place in enumerate(places, 1):
+        if place in first:
+            ctx.report.add(
+                "count-sanity",
+                clause.span,
+                f"Positions {first[place]} and {n} are one and the same place.",
+                hint="Give each fastener a place of its own.",
+            )
+            return False
+        first[place] = n
+    return True
 
 
 def _given(ctx: Context, clauses: Clauses, number: int) -> tuple[int, ...]:

@@ -9,7 +9,9 @@ import math
 from collections.abc import Mapping
 from typing import Literal
 
-Layout = Literal["circle", "rectangle"]
+Layout = Literal["circle", "rectangle", "given"]
+Places = tuple[tuple[float, float], ...]
+"""Where bolts sit: shares of the width (from the left) and of the height (from the top)."""
 
 _FOURS: Mapping[int, tuple[int, ...]] = {
     4: (1,),
@@ -42,6 +44,71 @@ def star_order(count: int) -> tuple[int, ...]:
 def circular_order(count: int) -> tuple[int, ...]:
     """Return 1, 2, 3 … once around; () for less than one."""
     return tuple(range(1, count + 1))
+
+
+def middle_order(places: Places) -> tuple[int, ...]:
+    """Return the order from the middle outwards, crosswise: a bolt, then the one opposite.
+
+    The nearest to the middle come first; of two as near, the one that is met first going clockwise
+    from the top. For long covers and heads (common practice, no source). Places are in one scale
+    for both directions.
+    """
+    left = {
+        n: (round(x, 6), round(y, 6)) for n, (x, y) in enumerate(_about_middle(places), start=1)
+    }
+    order: list[int] = []
+    while left:
+        first = min(left, key=lambda n: (_far(left[n]), _clock(left[n]), n))
+        x, y = left.pop(first)
+        order.append(first)
+        opposite = min(
+            (n for n, place in left.items() if _far(place) == _far((x, y))),
+            key=lambda n: (_apart(left[n], (-x, -y)), n),
+            default=None,
+        )
+        if opposite is not None:
+            order.append(opposite)
+            del left[opposite]
+    return tuple(order)
+
+
+def crosswise_order(places: Places) -> tuple[int, ...]:
+    """Return the star order of bolts that sit anywhere, as if they were on a circle.
+
+    They are counted clockwise around their middle, from the first one on.
+    """
+    angles = [_clock(place) for place in _about_middle(places)]
+    from_first = [(angle - angles[0]) % 1 for angle in angles]
+    around = sorted(range(len(places)), key=lambda n: (round(from_first[n], 6), n))
+    return tuple(around[n - 1] + 1 for n in star_order(len(places)))
+
+
+def grid_places(rows: int, columns: int) -> Places:
+    """Return the places of a rectangle in its own proportions, the pitch being one."""
+    return tuple((float(x), float(y)) for x, y in _rings(0, 0, columns - 1, rows - 1))
+
+
+def _about_middle(places: Places) -> list[tuple[float, float]]:
+    """Return places as seen from the middle of the space they take."""
+    if not places:
+        return []
+    xs, ys = [x for x, _ in places], [y for _, y in places]
+    middle = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+    return [(x - middle[0], y - middle[1]) for x, y in places]
+
+
+def _far(place: tuple[float, float]) -> float:
+    return round(math.hypot(*place), 6)
+
+
+def _apart(one: tuple[float, float], other: tuple[float, float]) -> float:
+    return round(math.hypot(one[0] - other[0], one[1] - other[1]), 6)
+
+
+def _clock(place: tuple[float, float]) -> float:
+    """Return the direction of a place as a share of a turn, clockwise from the top."""
+    x, y = place
+    return round(math.atan2(x, -y) / (2 * math.pi) % 1, 6) % 1
 
 
 def positions(

@@ -28,7 +28,13 @@ def sequence_words(sequence: Sequence, count: int) -> str:
     """Return `star; 30 %, 70 %, 100 %, then once round`; '' for a single one."""
     if count < 2:
         return ""
-    pattern = {"star": "star", "circular": "round the group", "given": "given order", "any": ""}
+    pattern = {
+        "star": "star",
+        "middle": "from the middle outwards",
+        "circular": "round the group",
+        "given": "given order",
+        "any": "",
+    }
     said = [pattern[sequence.pattern]] if pattern[sequence.pattern] else []
     if len(sequence.passes) > 1:
         said.append(", ".join(f"{share:g} %" for share in sequence.passes))

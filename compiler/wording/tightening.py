@@ -158,6 +158,8 @@ def pattern_text(sequence: Sequence, count: int) -> str:
     """Return ` in a star pattern` and the like, '' when any order will do."""
     if sequence.pattern == "star" and count > 2:
         return " in a star pattern"
+    if sequence.pattern == "middle" and count > 2:
+        return " from the middle outwards"
     if sequence.pattern == "circular" and count > 2:
         return " one after the other round the group"
     if sequence.pattern == "given" and len(sequence.given) == count:

@@ -78,7 +78,7 @@ def ring(count: int) -> tuple[Bolt, ...]:
     """Return bolts on a circle, the first at twelve o'clock."""
     turn = 2 * pi / count
     return tuple(
-        Bolt(n + 1, round(0.5 + 0.4 * sin(n * turn), 4), round(0.5 - 0.4 * cos(n * turn), 4))
+        Bolt(n + 1, round(100 + 80 * sin(n * turn), 1), round(100 - 80 * cos(n * turn), 1))
         for n in range(count)
     )
 
