@@ -12,14 +12,11 @@ from compiler.resolve.clauses import Clauses
 from compiler.resolve.context import Context
 from compiler.resolve.values import TORQUE, WRENCH_SIZE, amount
 from compiler.source import Span
+from compiler.trade.contradictions import SCREW_CLASS_OF
 from compiler.trade.designation import Designation, parse_designation
 from compiler.trade.drives import AS_WRITTEN, Drive, DriveKind
 from compiler.trade.thread_names import inch_text, plain
 from compiler.trade.units import Quantity, convert
-
-_MATES = {"8": "8.8", "10": "10.9", "12": "12.9"}
-"""The class of the screw that belongs to a nut's class (ISO 898-2, from memory)."""
-
 
 _COUNTED = re.compile(r"[0-9]+\s+[^\W\d_]")
 """`8 of M24`: a count that lacks its sign was told while the line was read."""
@@ -36,7 +33,7 @@ class HouseTorques:
         """Return how tight the house does up such a fastener, None when it does not say."""
         if not what.threaded or not what.thread:
             return None
-        grades = (what.grade, _MATES.get(what.grade, what.grade))
+        grades = (what.grade, SCREW_CLASS_OF.get(what.grade, what.grade))
         for thread, grade, value in self.torques:
             if thread == what.thread and grade in grades:
                 stage = model.Stage(span, "torque", value)

@@ -27,7 +27,8 @@ _MATES: Mapping[str, str] = {
 }  # fmt: skip
 """The class of the nut that goes with a screw's class, ISO 898-2; from memory."""
 
-_SCREWS_OF: Mapping[str, str] = {"8": "8.8", "10": "10.9", "12": "12.9"}
+SCREW_CLASS_OF: Mapping[str, str] = {"8": "8.8", "10": "10.9", "12": "12.9"}
+"""The class of the screw that belongs to a nut's class, ISO 898-2; from memory."""
 
 _FULL_HEIGHT = frozenset(
     ("ISO 4032", "ISO 4033", "ISO 8673", "ISO 8674", "ISO 7040", "ISO 7042", "ISO 4161", "DIN 934")
@@ -74,7 +75,7 @@ def _class(found: Found, word: Word, family: str) -> Iterator[Problem]:
 def _right_class(grade: str, family: str) -> str:
     if family == "set screw":
         return "Set screws are 14H, 22H, 33H or 45H."
-    mate = (_MATES if family == "nut" else _SCREWS_OF).get(grade, "")
+    mate = (_MATES if family == "nut" else SCREW_CLASS_OF).get(grade, "")
     if mate:
         return f"Write {mate}."
     return "Nuts are 5, 6, 8, 10 or 12." if family == "nut" else "Screws are 8.8, 10.9 or 12.9."
