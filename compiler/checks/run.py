@@ -13,7 +13,7 @@ from compiler.checks.lifting import lifts_too_little, unsupported
 from compiler.checks.messages import no_avoidance
 from compiler.checks.order import already_so, in_the_way, not_in_yet
 from compiler.checks.reached import never_reached
-from compiler.checks.single_use import used_again
+from compiler.checks.single_use import not_renewed, used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
 from compiler.checks.torque import torque_too_high, torque_too_low, two_torques
@@ -39,6 +39,7 @@ CHECKS: tuple[Check, ...] = (
     not_in_yet,
     already_so,
     used_again,
+    not_renewed,
     left_over,
     never_reached,
     unlisted_standard,

@@ -94,6 +94,7 @@ _ALL = (
     _error("order", "not-in-yet", "a fastener is turned that is not in, or holds nothing yet"),
     _error("order", "already-so", "something is taken off or put on that is so already"),
     _error("single use", "used-again", "a single-use part goes back in after it was out"),
+    _warning("single use", "not-renewed", "a single-use part goes off and back on what carries it"),
     _warning("order", "never-reached", "a step that no way through the work comes to"),
     _error("left over", "left-off", "a part is still off when the work ends"),
     _error("left over", "left-loose", "a fastener is not tight when the work ends"),
