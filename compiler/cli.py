@@ -107,6 +107,11 @@ def _add_build(commands: Commands[argparse.ArgumentParser]) -> None:
     build = commands.add_parser("build", help="check a folder and make its pages, sheets and lists")
     _add_folder(build)
     _add_output(build)
+    build.add_argument(
+        "--one-file",
+        action="store_true",
+        help="make each page once more as one file with all it needs, to carry on a stick",
+    )
     _add_format(build)
     build.set_defaults(run=_lazy("build"))
 

@@ -132,7 +132,11 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
     out = Path(arguments.out)
     sheets = not arguments.no_sheets
     jobs = output_jobs(
-        checked.compiled.library(), checked.folder.picture_bytes, arguments.paper, sheets
+        checked.compiled.library(),
+        checked.folder.picture_bytes,
+        arguments.paper,
+        sheets,
+        arguments.one_file,
     )
     try:
         written = write_outputs(out, jobs, terminal.progress)
@@ -146,6 +150,8 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
         terminal.print(f"Sheets: {out / 'sheets' if sheets else 'none were asked for'}")
         terminal.print(f"Lists:  {out / 'lists'}")
         terminal.print(f"Data:   {out / 'data'}")
+        if arguments.one_file:
+            terminal.print(f"Alone:  {out / 'alone'}")
     return CLEAN
 
 

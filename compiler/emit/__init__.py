@@ -11,18 +11,27 @@ if TYPE_CHECKING:
 
 
 def output_jobs(
-    library: Library, pictures: Mapping[str, bytes], paper: str = "a4", sheets: bool = True
+    library: Library,
+    pictures: Mapping[str, bytes],
+    paper: str = "a4",
+    sheets: bool = True,
+    one_file: bool = False,
 ) -> list[OutputJob]:
     """Return every file to be written for `library`.
 
     `pictures` maps the paths used in the documents to their bytes. `paper` is `a4` or `letter`.
+    With `one_file` each page is made a second time, with all it needs in it.
     """
+    from compiler.emit.alone import alone_jobs
     from compiler.emit.data import data_jobs
     from compiler.emit.html import page_jobs
     from compiler.emit.lists import list_jobs
     from compiler.emit.pdf import sheet_jobs
 
-    jobs = [*page_jobs(library, pictures), *list_jobs(library), *data_jobs(library)]
+    pages = page_jobs(library, pictures)
+    jobs = [*pages, *list_jobs(library), *data_jobs(library)]
+    if one_file:
+        jobs += alone_jobs(pages)
     if sheets:
         jobs += sheet_jobs(library, pictures, paper)
     return jobs

@@ -12,7 +12,7 @@ from pathlib import Path
 
 RECORD = ".witnessmark.json"
 
-FOLDERS = frozenset({"site", "sheets", "lists", "data"})
+FOLDERS = frozenset({"site", "sheets", "lists", "data", "alone"})
 """What a build writes to. A record that names anything else is not believed: it is only a file, and
 believing it would take away what somebody else put there."""
 
