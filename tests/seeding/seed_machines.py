@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from random import Random
 
-from seed_shop import COUNTED, ELECTRICAL, MACHINES, PARTS, PLAIN, SETS, SHOP, STORED, TURNED
+from seed_shop import COUNTED, ELECTRICAL, HUNG, MACHINES, PARTS, PLAIN, SETS, SHOP, STORED, TURNED
 
 HOLDING_IN = ("wash-water", "press-air", "lift-oil")
 """Energies that a part keeps in; from the others a guard keeps people away."""
@@ -71,6 +71,7 @@ class _Machine:
     block: bool = False
     picture: bool = False
     adjuster: bool = False
+    weight: bool = False
 
     def chance(self, share: float) -> bool:
         """Return true in about that share of the calls."""
@@ -103,6 +104,7 @@ def _choose(machine: _Machine, number: int) -> None:
     machine.block = machine.chance(0.4)
     machine.picture = machine.chance(0.3)
     machine.adjuster = machine.chance(0.3)
+    machine.weight = number % 3 == 0
     guarded = [e for e in machine.energies if e not in HOLDING_IN]
     title = rng.choice(("side guard", "front guard", "belt guard"))
     guard = _Part(
@@ -252,6 +254,8 @@ class _Jobs:
         texts[f"{name}-service.proc"] = self._service(safe, look)
         if machine.tray:
             texts[f"{name}-tray.proc"] = self._tray(machine.chance(0.5))
+        if machine.weight:
+            texts[f"{name}-rope.proc"] = self._rope()
         return texts
 
     def _head(self, key: str, title: str) -> list[str]:
@@ -310,6 +314,19 @@ class _Jobs:
                 "  move sorting-desk to station[1]",
             ]
         lines += ["  fit sorting-desk", "  tighten desk-screw", "  restore motor-supply"]
+        return "\n".join(lines) + "\n"
+
+    def _rope(self) -> str:
+        """A procedure that lets an energy out by hand, with no device to isolate it at."""
+        lines = self._head("rope", "Look at the rope of the counterweight")
+        lines += [
+            "  release hung-weight",
+            "  verify hung-weight",
+            "  remove rope-cover",
+            '  check "the rope along its length" with torch',
+            "  fit rope-cover",
+            "  tighten rope-screw",
+        ]
         return "\n".join(lines) + "\n"
 
     def _service(self, safe: bool, look: bool) -> str:
@@ -519,6 +536,8 @@ def _machine_text(machine: _Machine) -> str:
         lines.append(f"  models    {', '.join(machine.models)}")
     lines += ['  location  "Press room"', "  wear      safety-shoes", "", "  energy"]
     lines += "".join(machine.energy_text).rstrip("\n").split("\n")
+    if machine.weight:
+        lines += HUNG
     if machine.brake:
         lines += ["", "  conditions", '    brake "brake"', '      off  by "lift the lever"']
         lines.append('      set  by "press the lever down"')
@@ -553,6 +572,9 @@ def _things_text(machine: _Machine) -> list[str]:
         lines.append('    sorting-desk  "sorting desk"  2 kg  at station[1]')
         held = "holds sorting-desk  torque 9 N·m ±10 %"
         fasteners.append(f"    desk-screw  2 × M6×16 ISO 4762 8.8  {held}")
+    if machine.weight:
+        lines.append('    rope-cover  "rope cover"  guards hung-weight')
+        fasteners.append("    rope-screw  2 × M6×16 ISO 4762 8.8  holds rope-cover")
     if machine.prop:
         lines.append('    frame  "frame"')
     if machine.oil:

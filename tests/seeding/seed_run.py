@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
 
+import seed_further as further
 import seed_left as left
 import seed_order as order
 import seed_words as words
@@ -55,6 +56,7 @@ KINDS: tuple[Seeds, ...] = (
     order.proof_not_given,
     order.proof_dropped,
     order.released_not_proved,
+    further.guard_not_done_up,
     order.support_dropped,
     order.released_too_early,
     order.old_one_used,
@@ -62,6 +64,8 @@ KINDS: tuple[Seeds, ...] = (
     order.after_the_end,
     words.torque_dropped,
     words.unit_slipped,
+    further.torque_in_pound_inches,
+    further.torque_decimal_slipped,
     words.pair_disagrees,
     words.pair_digits_swapped,
     words.unit_unknown,
@@ -73,6 +77,7 @@ KINDS: tuple[Seeds, ...] = (
     words.state_mistyped,
     words.model_wrong,
     words.model_lacks_part,
+    further.wrong_variant,
     words.count_wrong,
     words.count_of_none,
     words.wrong_kind,
@@ -90,7 +95,24 @@ KINDS: tuple[Seeds, ...] = (
     words.indent_wrong,
     words.declared_not_used,
     words.refit_too_early,
+    further.message_behind_its_steps,
+    further.torque_in_pound_feet,
+    further.thread_state_wrong,
+    further.released_before_tight,
+    further.message_one_step_late,
 )
+
+UNTOLD = frozenset(
+    kind.__name__
+    for kind in (
+        further.torque_in_pound_feet,
+        further.thread_state_wrong,
+        further.released_before_tight,
+        further.message_one_step_late,
+    )
+)
+"""Mistakes after which the text still hangs together: only somebody who knows the machine sees
+them. They stand in a table of their own, so that nobody takes silence for a proof."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +129,9 @@ class Verdict:
 
 @dataclass(slots=True)
 class Tally:
-    """Counts of one kind of defect."""
+    """Counts of one kind of defect, by the name of the function that seeds it."""
 
+    kind: str = ""
     seeded: int = 0
     found: int = 0
     right_rule: int = 0
@@ -222,7 +245,7 @@ def generated(numbers: Iterable[int]) -> list[Texts]:
 
 def run_folder(texts: Texts, sites: int) -> Result:
     """Seed each kind of defect into one folder, at `sites` places spread over all its places."""
-    result = Result({title_of(kind): Tally() for kind in KINDS}, originals=1)
+    result = Result({title_of(kind): Tally(kind.__name__) for kind in KINDS}, originals=1)
     unchanged, _ = texts.apply(Edit({}, frozenset(), frozenset()))
     result.clean += [f"{texts.title}: {said}" for said, _ in find(unchanged, texts.pictures)]
     for kind in KINDS:
@@ -234,7 +257,7 @@ def run_folder(texts: Texts, sites: int) -> Result:
 
 def together(results: Iterable[Result]) -> Result:
     """Return the counts of several folders as one."""
-    whole = Result({title_of(kind): Tally() for kind in KINDS})
+    whole = Result({title_of(kind): Tally(kind.__name__) for kind in KINDS})
     for one in results:
         whole.originals += one.originals
         whole.clean += one.clean

@@ -118,6 +118,7 @@ STORED = (
       isolate at "valve V{number}, locked shut"
       release "open drain D{number}"
       verify "gauge PI-{number} reads zero"
+      restore "Shut D{number} first."
 """,
     """\
     press-air  pneumatic 6 bar "air for the press"
@@ -151,3 +152,10 @@ STORED = (
       verify "the spring hangs slack"
 """,
 )
+
+HUNG = (
+    '    hung-weight  gravity "the counterweight on its rope"',
+    '      release "let it down onto its stop"',
+    '      verify "the rope hangs slack"',
+)
+"""An energy that no device keeps away: it is let out, and proved to be gone."""

@@ -95,7 +95,7 @@ def limits_wrong_way(texts: Texts) -> Iterator[Edit]:
         found = re.search(r"(?<![\d.])(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?) (mm|N·m|bar)", line)
         if found and "(" not in line and found[1] != found[2] and ".tool" not in line:
             new = line.replace(found[0], f"{found[2]}..{found[1]} {found[3]}", 1)
-            yield _line(path, number, new, "quantity-sanity", "count-sanity")
+            yield _line(path, number, new, "quantity-sanity", "count-sanity", "bad-designation")
         between = re.search(r"between (.+?) and ([\d.]+ \S+)", line)
         if between and not line.strip().startswith(("slide", "shim")):
             new = line.replace(between[0], f"between {between[2]} and {between[1]}")
@@ -225,7 +225,7 @@ def standard_wrong(texts: Texts) -> Iterator[Edit]:
         line = texts.files[one.path][one.line]
         changed = re.sub(r"ISO (\d{4})(?=[ -])", r"ISO 9\1", line, count=1)
         if changed != line:
-            yield _line(one.path, one.line, changed, "bad-designation")
+            yield _line(one.path, one.line, changed, "bad-designation", "unlisted-standard")
 
 
 def date_wrong(texts: Texts) -> Iterator[Edit]:
