@@ -72,7 +72,7 @@ _SERIES = frozenset(("UNC", "UNF", "UNEF", "BSW", "BSF", "BSP"))
 
 _WORD = re.compile(r"\S+(?:\s*[×x*]\s*\d[^\s×x*]*)*")
 _CROSS = re.compile(r"\s*([×x*])\s*")
-_MANY_DIGITS = re.compile(r"\d{9}")
+_MANY_DIGITS = re.compile(r"\d{6}")
 
 
 def parse_designation(text: str) -> tuple[Designation, tuple[Problem, ...]]:
@@ -81,13 +81,13 @@ def parse_designation(text: str) -> tuple[Designation, tuple[Problem, ...]]:
         Word(_CROSS.sub(r"\1", found.group()), found.start(), found.end())
         for found in _WORD.finditer(text)
     ]
-    endless = next((word for word in words if _MANY_DIGITS.search(word.text)), None)
+    found, problems = Found(), list[Problem]()
+    rest = _standard(words, found, problems)
+    endless = next((word for word in rest if _MANY_DIGITS.search(word.text)), None)
     if endless is not None:
         hint = "Look at the digits."
         problem = endless.problem("This number has more digits than any size has.", hint)
         return Designation(text=text, kind="fastener"), (problem,)
-    found, problems = Found(), list[Problem]()
-    rest = _standard(words, found, problems)
     at = 0
     while at < len(rest):
         at += _read(rest, at, found, problems)
@@ -178,7 +178,8 @@ def _strange_number(standard: str, start: int, end: int) -> list[Problem]:
     hint = f"A standard has a number, such as {body} {_EXAMPLES.get(body, '4762')}."
     message = f"{number} is no number of a standard."
     if re.match(r"\d{6}", number):
-        message = f"{number} has more digits than the number of any standard."
+        shown = number if len(number) < 12 else f"{number[:9]}…"
+        message = f"{shown} has more digits than the number of any standard."
         near = nearest(standard)
         hint = f"Did you mean {near[0]}, {kind_of(near[0])}?" if near else hint
     return [Problem(start, end, message, hint)]

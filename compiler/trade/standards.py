@@ -97,6 +97,8 @@ def _slip(number: str, name: str, body: str) -> int:
     if len(number) == len(other):
         return 4 if sum(a != b for a, b in zip(number, other, strict=True)) == 1 else 0
     shorter, longer = sorted((number, other), key=len)
+    if len(longer) - len(shorter) != 1:
+        return 0
     one_more = any(longer[:i] + longer[i + 1 :] == shorter for i in range(len(longer)))
     return 3 if one_more else 0
 

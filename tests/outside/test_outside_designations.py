@@ -135,6 +135,7 @@ def test_pitch_or_length(text: str, thread: str, length: int | None) -> None:
         ("Q6×16", "Q6×16: Q6×16 is neither a thread nor a kind of fastener."),
         ("nut M6 ISO 4762", "nut: ISO 4762 is a socket-head screw, not a nut."),
         ("M6×16 ISO 476200", "ISO 476200: 476200 has more digits than the number of any standard."),
+        ("M6×160000 ISO 4762", "M6×160000: This number has more digits than any size has."),
         ("M6 KM4", "KM4: KM4 does not belong into a designation."),
     ],
 )
