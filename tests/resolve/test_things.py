@@ -6,6 +6,8 @@ import pytest
 from resolve_support import PUMP, job, one, resolved, told, world
 
 from compiler import model
+from compiler.trade.drives import AS_WRITTEN, Drive
+from compiler.trade.wrenching import hand_need
 
 SHOP = """\
 ## file: shop.proc
@@ -48,6 +50,33 @@ def test_a_fastener() -> None:
     assert found.counter_hold.key == "job/cover"
     assert found.locks is not None
     assert found.locks.key == "job/nut"
+
+
+@pytest.mark.parametrize(
+    ("clause", "drive", "by_hand"),
+    [
+        ("across flats 15 mm", Drive("hexagon", "15 mm", AS_WRITTEN), "15 mm spanner"),
+        ("across flats 1.5 cm", Drive("hexagon", "15 mm", AS_WRITTEN), "15 mm spanner"),
+        ("across flats 1 1/8 in", Drive("hexagon", "1 1/8 in", AS_WRITTEN), "1 1/8 in spanner"),
+        ("hex key 2.5 mm", Drive("hexagon socket", "2.5 mm", AS_WRITTEN), "2.5 mm hex key"),
+        ("hex key 5/32 in", Drive("hexagon socket", "5/32 in", AS_WRITTEN), "5/32 in hex key"),
+        ("", None, "5 mm hex key"),
+    ],
+)
+def test_what_turns_it_can_be_said(clause: str, drive: Drive | None, by_hand: str) -> None:
+    found = fastener(f"M6×16 ISO 4762 8.8 {clause} snug").designation
+    assert found.drive == drive
+    assert hand_need(found).text == by_hand
+
+
+def test_where_the_standard_is_written() -> None:
+    text = job(
+        "clean cover", 'parts\n  cover "cover"\nfasteners\n  screw M6×16 DIN EN ISO 4762 8.8'
+    )
+    found = one(text, "screw")
+    assert isinstance(found, model.Fastener)
+    assert found.designation.standard_at == (6, 21)
+    assert found.said_at.end - found.said_at.start == len("DIN EN ISO 4762")
 
 
 def test_stages() -> None:
