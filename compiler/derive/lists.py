@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from compiler.derive.schedule import Schedule
 from compiler.model import Amount, Sequence, Stage
 from compiler.trade.units import Quantity
 
@@ -145,7 +146,9 @@ class VisitLists:
 
     Each tool stands once, chosen for all jobs together; supplies are added up. `time` is the sum of
     the jobs, None when one of them gives none. `people` is the most that any job needs.
-    `on_models` has the torques of every job on every model that it may be on.
+    `on_models` has the torques of every job on every model that it may be on. `schedule` is the
+    plan of the jobs for the crew; those of `open_times` say too little about how long they take and
+    are planned with what they do say.
     """
 
     tools: tuple[ToolLine, ...]
@@ -156,3 +159,5 @@ class VisitLists:
     time: TimeTotal | None
     people: int
     on_models: tuple[OnModel, ...] = ()
+    schedule: Schedule | None = None
+    open_times: tuple[str, ...] = ()

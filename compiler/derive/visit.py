@@ -19,6 +19,7 @@ from compiler.derive.lists import (
     VisitLists,
 )
 from compiler.derive.needs import Need, NeedFinder
+from compiler.derive.schedule import Task, plan
 from compiler.derive.supplies import by_kind
 from compiler.derive.tools import Choice, choose, tool_lines
 from compiler.derive.torques import torque_lines
@@ -70,7 +71,21 @@ def visit_lists(
         time=_time([one.derived.time for one in first]),
         people=max((one.derived.people for one in first), default=1),
         on_models=on_each,
+        schedule=plan([_task(one) for one in first], visit.crew) if first else None,
+        open_times=tuple(one.job.id for one in first if _is_open(one.derived.time)),
     )
+
+
+def _task(one: _Done) -> Task:
+    """Return a job as a task: one machine has one job at a time, its isolation is not shared."""
+    job, time = one.job, one.derived.time
+    place = " ".join(filter(None, (job.machine, job.model, job.serial))) if job.machine else ""
+    minutes, spread = (time.expected, time.spread) if time is not None else (0.0, 0.0)
+    return Task(job.id, minutes, one.derived.people, job.after, place, spread)
+
+
+def _is_open(time: TimeTotal | None) -> bool:
+    return time is None or time.untimed_steps > time.timed_steps
 
 
 def _done(

@@ -585,6 +585,39 @@ class VisitPage:
     whys: tuple[Line, ...] = ()
     pictures: tuple[PictureView, ...] = ()
     clips: tuple[ClipView, ...] = ()
+    plan: PlanView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlanMark:
+    """A moment along a plan: its words, and where it stands, 0 at the start and 1 at the end."""
+
+    text: str
+    left: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRow:
+    """One job of a plan; `left` and `width` are shares of the whole, `decides`: on the chain."""
+
+    number: int
+    title: str
+    starts: str
+    takes: str
+    people: int
+    decides: bool
+    left: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """When the jobs of a visit are done: how long it takes, a row a job, what to know about it."""
+
+    text: str
+    rows: tuple[PlanRow, ...]
+    marks: tuple[PlanMark, ...]
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

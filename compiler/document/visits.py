@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from compiler.derive import derive_visit
-from compiler.derive.lists import Derived, Reason, TimeTotal, VisitLists
+from compiler.derive.lists import Derived, Reason, VisitLists
 from compiler.document.context import Context, make_voice
 from compiler.document.digest import content_digest
 from compiler.document.model import (
@@ -23,6 +23,7 @@ from compiler.document.model import (
 from compiler.document.numbers import numbers_of
 from compiler.document.panels import clip_views, panels, picture_views, text_lines, wear_views
 from compiler.document.rows import tool_view, torque_rows
+from compiler.document.schedules import plan_view
 from compiler.model import Job, Visit, World
 from compiler.walk.nodes import Walk
 from compiler.wording.times import total_text
@@ -63,7 +64,7 @@ def _page(
         day=visit.day.isoformat() if visit.day is not None else "",
         crew=visit.crew,
         jobs=views,
-        time_text=_time(jobs, contexts),
+        time_text=_time(lists),
         wear=_wear(visit, [document for _, _, document in done]),
         tools=_tools(lists, done, contexts),
         supplies=_supplies(done),
@@ -76,6 +77,7 @@ def _page(
         whys=text_lines(voice, extras.whys),
         pictures=picture_views(voice, extras.pictures),
         clips=clip_views(voice, extras.clips),
+        plan=plan_view(lists, dict(zip((job.id for job in jobs), views, strict=True))),
     )
     return replace(page, digest=content_digest(page))
 
@@ -90,23 +92,9 @@ def _job(world: World, job: Job, numbers: Mapping[str, int], row: ProcedureRow) 
     return JobView(numbers[job.id], row, title, job.model, job.serial, after)
 
 
-def _time(jobs: Sequence[Job], contexts: AllContexts) -> str:
+def _time(lists: VisitLists) -> str:
     """Return the sum of the jobs' times; '' when any of them gives none."""
-    totals: list[TimeTotal] = []
-    for job in jobs:
-        found = _on_model(contexts[job.procedure], job)[:1]
-        totals += [ctx.derived.time for ctx in found if ctx.derived.time is not None]
-    if not totals or len(totals) != len(jobs):
-        return ""
-    return total_text(
-        TimeTotal(
-            low=sum(total.low for total in totals),
-            likely=sum(total.likely for total in totals),
-            high=sum(total.high for total in totals),
-            expected=sum(total.expected for total in totals),
-            untimed_steps=0,
-        )
-    )
+    return total_text(lists.time) if lists.time is not None else ""
 
 
 def _on_model(found: Mapping[str, Context], job: Job) -> list[Context]:

@@ -220,6 +220,10 @@ class Labels:
     jobs: str = "Jobs"
     crew: str = "Crew"
     after_job: str = "after job"
+    plan: str = "Order and time"
+    plan_key: str = "A full bar: any delay of this job delays the end. Times count from the start."
+    starts: str = "Starts"
+    takes: str = "Takes"
 
     # After a number that is not one
     jobs_word: str = "jobs"
