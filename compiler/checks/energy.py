@@ -42,13 +42,21 @@ def _opened_live(subject: Subject) -> Iterator[Told]:
                 if found:
                     name = job.things[energy].name
                     message = f"{{what}} {why.format(energy=name)}, but {name} {found} at this step"
-                    hint = (
-                        f"Isolate it and prove it before: `isolate {name}`."
-                        if "live" in found
-                        else f"Prove it before: `verify {name}`."
-                    )
+                    hint = _made_safe(job, unit, name, found)
                     labels = _last_change(job, moment, energy)
                     yield told_at(job, moment, unit, "opened-live", message, hint, *labels)
+
+
+def _made_safe(job: Job, unit: Unit, name: str, found: str) -> str:
+    if "live" not in found:
+        return f"Prove it before: `verify {name}`."
+    hint = f"Isolate it and prove it before: `isolate {name}`."
+    if isinstance(job.things[unit[0]], Fastener):
+        hint += (
+            f" If it is opened on purpose, to let something out, say that instead: `bleed {name}`; "
+            f"or `release {name}` once it is isolated."
+        )
+    return hint
 
 
 def _opened(job: Job, moment: Moment) -> Iterator[Unit]:

@@ -14,7 +14,7 @@ from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
 from compiler.model import Energy, Prose
 from compiler.source import Span
-from compiler.trade.isolation import LOCKING_OUT
+from compiler.trade.isolation import DEVICE, LOCKING_OUT, OTHER_DEVICE, PROOF
 from compiler.walk.flat import flat_steps
 from compiler.walk.isolate import STORED
 from compiler.walk.nodes import Deed, StepNode
@@ -40,9 +40,10 @@ def _not_said(job: Job, key: str, deed: Deed) -> Finding | None:
     if not isinstance(thing, Energy):
         return None
     if deed is Deed.VERIFY and not thing.verify:
-        what, line = "how it is proved dead", '`verify "gauge PI-7 reads zero"`'
+        what, line = "how it is proved dead", f'`verify "{PROOF[thing.kind]}"`'
     elif deed is Deed.ISOLATE and not thing.isolate_at and thing.kind not in STORED:
-        what, line = "at which device", '`isolate at "switch Q3 on panel P2"`'
+        device = DEVICE.get(thing.kind, OTHER_DEVICE)
+        what, line = "at which device", f'`isolate at "{device}"`'
     else:
         return None
     return Finding(

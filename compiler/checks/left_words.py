@@ -64,7 +64,7 @@ def _rule_of_part(now: PartState) -> tuple[str, str]:
     if now.supported:
         return "left-supported", "Let it go once it is held again: `release {what}`."
     if now.opened:
-        return "left-open", "Close it: `close {what}`."
+        return "left-open", f"Close it (`close {{what}}`), {_or('open')}"
     return "left-moved", f"Move it back, {_or(f'at {_place(now.place)}')}"
 
 

@@ -193,13 +193,16 @@ def _aspects(now: Status) -> Iterator[tuple[str, Status]]:
 def _told(job: Job, way: Way, unit: Unit, now: Status, doing: Doing | None) -> Told:
     thing = job.things[unit[0]]
     rule, sentence, remedy = left(thing, now)
-    span, labels = _place(job, doing)
+    span, labels = _place(job, unit, doing)
     return Told(rule, unit, span, f"{{what}} {sentence}", remedy, job, way, labels)
 
 
-def _place(job: Job, doing: Doing | None) -> tuple[Span, tuple[Label, ...]]:
-    """Return where it was done, in the procedure itself, and what else to look at."""
-    span, labels = job.procedure.span, list[Label]()
+def _place(job: Job, unit: Unit, doing: Doing | None) -> tuple[Span, tuple[Label, ...]]:
+    """Return where it was done, in the procedure itself, and what else to look at.
+
+    What nobody touched is so since the start: the place is the line that says so.
+    """
+    span, labels = _said_at(job, unit), list[Label]()
     if doing is not None:
         span = step = doing.step.step.span
         follow = next((o.span for o in doing.step.origin if o.kind == "follow"), None)
@@ -211,3 +214,13 @@ def _place(job: Job, doing: Doing | None) -> tuple[Span, tuple[Label, ...]]:
         here = "here" if isinstance(last, StepBase) else "with this"
         labels.append(Label(last.span, f"the work ends {here}"))
     return span, tuple(labels)
+
+
+def _said_at(job: Job, unit: Unit) -> Span:
+    """Return the `starts with` line that speaks of a thing, or of what it holds."""
+    about = (unit, *job.assembly.held.get(unit, ()), *job.assembly.locked.get(unit, ()))
+    for end in job.procedure.ends:
+        members = [member for member in end.subject.members if isinstance(member, str)]
+        if end.kind == "starts" and set(job.assembly.units(end.subject.key, members)) & set(about):
+            return end.span
+    return job.procedure.span

@@ -11,7 +11,7 @@ from compiler.resolve.report import Report
 from compiler.resolve.scope import Kind, Named, with_article
 
 STATES: Mapping[Kind, tuple[str, ...]] = {
-    "part": ("fitted", "off", "aside"),
+    "part": ("fitted", "off", "aside", "open"),
     "fastener": ("torqued", "hand-tight", "slackened", "fitted", "out"),
     "energy": ("live", "isolated"),
     "fluid": ("filled", "drained"),

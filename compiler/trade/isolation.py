@@ -6,6 +6,8 @@ that is for the local rules and for those trained and authorized under them.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 SOURCE = "29 CFR 1910.147"
 
 LOCKING_OUT: tuple[tuple[str, str], ...] = (
@@ -29,3 +31,28 @@ it says itself that it comes after the locks are off and before the machine is s
 
 ORDER: tuple[tuple[str, str], ...] = (*LOCKING_OUT, *RELEASE)
 """The whole order from the shut-down to switching on again."""
+
+PROOF: Mapping[str, str] = {
+    "electrical": "all phases dead, with a proven tester",
+    "stored-charge": "below 50 V at the terminals, with a proven tester",
+    "pressure": "gauge PI-7 reads zero",
+    "hydraulic": "gauge PI-7 reads zero",
+    "pneumatic": "gauge PI-7 reads zero",
+    "steam": "gauge PI-7 reads zero and the pipe is below 45 °C",
+    "spring": "the spring hangs slack",
+    "gravity": "the props carry: none can be shaken",
+    "heat": "the thermometer reads below 45 °C",
+    "chemical": "an indicator strip at the lowest point stays neutral",
+    "motion": "the shaft stands still",
+    "external-supply": "all phases dead, with a proven tester",
+}
+"""An example of how each kind of energy is proved dead: common practice, no source."""
+
+DEVICE: Mapping[str, str] = {
+    "electrical": "switch Q3 on panel P2",
+    "external-supply": "socket X4, lead pulled and cap locked",
+}
+"""An example of an isolating device, by kind: common practice, no source."""
+
+OTHER_DEVICE = "valve V11, locked shut"
+"""The example for what flows."""

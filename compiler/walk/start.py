@@ -63,6 +63,7 @@ def _status(assembly: Assembly, end: EndState, unit: Unit, before: Status | None
                 "fitted": PartState("fitted", current.place),
                 "off": PartState("off", current.place),
                 "aside": PartState("aside", current.place),
+                "open": PartState("fitted", current.place, opened=True),
             }
             return seats.get(word)
         case FastenerState():

@@ -98,7 +98,7 @@ _STATES = {
     state: spoken(state)
     for state in (
         "off", "fitted", "aside", "torqued", "hand-tight", "slackened", "out", "in", "live",
-        "isolated", "filled", "drained", "connected", "disconnected",
+        "isolated", "filled", "drained", "connected", "disconnected", "open",
     )
 }  # fmt: skip
 _STATES["hand-tight"] = "done up by hand"
