@@ -65,16 +65,17 @@ def _diagram(ctx: Context, act: Act, thing: Fastener, spot: Target) -> BoltDiagr
         groups=_groups(order),
         strokes=strokes(bolts, order, radius),
         ring=ring(bolts, radius) if thing.sequence.then_circular else (),
+        times=total // count,
     )
 
 
 def _title(thing: Fastener) -> str:
-    """Return what they are called: the author's words, else the kind: `M12 hexagon nuts (n12)`."""
+    """Return what they are called: the author's words, else the kind: `M12 hexagon nuts, n12`."""
     if thing.label and thing.label != spoken(thing.name):
         return upper_first(plural(thing.label))
     said = " ".join(word for word in described(thing) if word)
     name = name_of(thing)
-    return f"{plural(said)} ({name})" if said else upper_first(plural(name))
+    return f"{plural(said)}, {name}" if said else upper_first(plural(name))
 
 
 def _groups(order: Sequence[int]) -> tuple[tuple[int, ...], ...]:

@@ -24,6 +24,7 @@ _EDGE = 4.0
 _LEAST_WIDTH = 0.8
 _LONGEST_ARROWS = 3
 _HEAD = 5.0
+_SHORTEST_ARROW = 7.0
 
 
 def plan(sequence: Order, count: int) -> tuple[Places, float, float, float]:
@@ -65,8 +66,23 @@ def strokes(bolts: Sequence[Bolt], order: Sequence[int], radius: float) -> tuple
 
 def ring(bolts: Sequence[Bolt], radius: float) -> tuple[Stroke, ...]:
     """Return arrows once round, from each bolt to the next and back to the first."""
-    found = [_arrow((a.x, a.y), (b.x, b.y), radius) for a, b in pairwise((*bolts, bolts[0]))]
-    return tuple(found)
+    spots = [(bolt.x, bolt.y) for bolt in bolts]
+    shortest = min(math.dist(a, b) for a, b in pairwise((*spots, spots[0])))
+    if shortest - 2 * radius < _SHORTEST_ARROW:
+        spots, radius = _inside(spots, radius), 0.0
+    return tuple(_arrow(a, b, radius) for a, b in pairwise((*spots, spots[0])))
+
+
+def _inside(spots: Sequence[tuple[float, float]], radius: float) -> list[tuple[float, float]]:
+    """Return some places inside a ring of bolts, where arrows from bolt to bolt would be hidden."""
+    middle = [(min(one) + max(one)) / 2 for one in zip(*spots, strict=True)]
+    far = max(math.dist(spot, middle) for spot in spots)
+    share = max(0.3, 1 - 2.2 * radius / far)
+    every = max(1, len(spots) // _MANY)
+    return [
+        (middle[0] + (x - middle[0]) * share, middle[1] + (y - middle[1]) * share)
+        for x, y in spots[::every]
+    ]
 
 
 def _arrow(start: tuple[float, float], end: tuple[float, float], radius: float) -> Stroke:

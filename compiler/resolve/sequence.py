@@ -70,9 +70,21 @@ def _places(ctx: Context, clauses: Clauses, number: int) -> tuple[tuple[float, f
             hint="Write it once, after the last: positions 0 × 0, 60 × 0, 30 × 40 mm.",
         )
         return ()
-    found = [quantity(ctx.report, one, PLACE, unit) for one in given]
-    sizes = [round(float(one.si), 9) for one in found if one is not None]
-    if len(sizes) != len(given):
+    sizes: list[float] = []
+    kinds = set[str]()
+    for one in given:
+        found = quantity(ctx.report, one, PLACE, unit)
+        if found is None:
+            return ()  # the others are as wrong in most cases: once is enough
+        sizes.append(round(float(found.si), 9))
+        kinds.add(found.dimension)
+    if len(kinds) > 1:
+        ctx.report.add(
+            "wrong-dimension",
+            clause.span,
+            "Some positions are lengths and others are shares.",
+            hint="Give all of them in millimetres, or all in per cent.",
+        )
         return ()
     places = tuple(zip(sizes[::2], sizes[1::2], strict=True))
     if len(places) != number:

@@ -4,13 +4,21 @@ from __future__ import annotations
 
 import itertools
 import math
+import random
 from typing import Literal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from compiler.trade.patterns import circular_order, positions, star_order
+from compiler.trade.patterns import (
+    circular_order,
+    crosswise_order,
+    grid_places,
+    middle_order,
+    positions,
+    star_order,
+)
 
 PCC_1 = {
     4: "1 3 2 4",
@@ -98,3 +106,76 @@ def test_every_bolt_has_a_place_of_its_own(
     places = positions(layout, count, rows, columns)
     assert len(places) == len(set(places)) == count
     assert all(0 <= x <= 1 and 0 <= y <= 1 for x, y in places)
+
+
+@given(st.integers(3, 99).filter(lambda count: count % 2 == 1))
+def test_odd_counts_go_almost_half_round_each_time(count: int) -> None:
+    """General workshop advice for 5 (R2): every step is the same, as far off as one can go."""
+    order = star_order(count)
+    steps = {(other - one) % count for one, other in itertools.pairwise(order)}
+    assert steps == {(count - 1) // 2}
+
+
+@given(st.integers(6, 32))
+def test_the_next_bolt_is_far_from_the_last(count: int) -> None:
+    """Within a crosswise four, or a pair, each step is a quarter turn or more."""
+    order = star_order(count)
+    whole = 4 if count % 4 == 0 else 2 if count % 2 == 0 else count
+    for at, (one, other) in enumerate(itertools.pairwise(order), 1):
+        apart = min((one - other) % count, (other - one) % count)
+        if at % whole:
+            assert apart >= count // 4
+        else:
+            assert apart >= 2
+
+
+GRIDS = st.tuples(st.integers(1, 8), st.integers(1, 8)).filter(lambda grid: grid[0] * grid[1] > 2)
+
+
+@given(GRIDS)
+def test_from_the_middle_outwards(grid: tuple[int, int]) -> None:
+    """Covers and heads (common practice, no source): never a bolt nearer than those before it."""
+    places = grid_places(*grid)
+    order = middle_order(places)
+    assert sorted(order) == list(range(1, len(places) + 1))
+    middle = ((grid[1] - 1) / 2, (grid[0] - 1) / 2)
+    far = [round(math.dist(places[bolt - 1], middle), 6) for bolt in order]
+    assert far == sorted(far)
+
+
+@given(GRIDS)
+def test_from_the_middle_each_bolt_is_followed_by_the_opposite_one(grid: tuple[int, int]) -> None:
+    places = grid_places(*grid)
+    order = list(middle_order(places))
+    if len(order) % 2:
+        order.pop(0)  # the one in the middle has none
+    for one, other in zip(order[::2], order[1::2], strict=True):
+        (x1, y1), (x2, y2) = places[one - 1], places[other - 1]
+        assert (x1 + x2, y1 + y2) == (grid[1] - 1, grid[0] - 1)
+
+
+def test_a_long_cover_begins_in_the_middle() -> None:
+    """Ten bolts of a head in two rows (common practice, no source): the middle pair first."""
+    assert middle_order(grid_places(2, 5))[:2] == (3, 8)
+    assert set(middle_order(grid_places(2, 5))[-4:]) == {1, 5, 6, 10}
+
+
+def test_a_four_corner_cover_from_the_middle_is_a_star() -> None:
+    assert middle_order(grid_places(2, 2)) == (2, 4, 3, 1)
+
+
+@given(st.integers(3, 32), st.randoms(use_true_random=False))
+def test_given_places_on_a_circle_make_the_star_of_the_circle(
+    count: int, chance: random.Random
+) -> None:
+    """However an author numbers them, the hand goes the same way round the joint."""
+    places = positions("circle", count)
+    at = list(range(count))
+    chance.shuffle(at)
+    order = crosswise_order(tuple(places[n] for n in at))
+    turned = [(at[bolt - 1] - at[0]) % count + 1 for bolt in order]
+    assert tuple(turned) == star_order(count)
+
+
+def test_no_places_have_no_order() -> None:
+    assert (middle_order(()), crosswise_order(())) == ((), ())
