@@ -60,6 +60,7 @@ __all__ = [
     "VisitPage",
     "WearView",
     "WhyView",
+    "WorkingView",
     "plain_text",
 ]
 
@@ -134,7 +135,7 @@ class BoltDiagram:
 
     The drawing is `width` × `height`, a bolt's circle has `radius`. `groups` is the order in pieces
     that are not parted at the end of a line; `strokes` are arrows along its beginning, `ring` those
-    of a last round.
+    of a last round. `times` is how many groups are tightened like this, one after the other.
     """
 
     title: str
@@ -148,6 +149,7 @@ class BoltDiagram:
     groups: tuple[tuple[int, ...], ...] = ()
     strokes: tuple[Stroke, ...] = ()
     ring: tuple[Stroke, ...] = ()
+    times: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -385,8 +387,20 @@ class SupplyView:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkingView:
+    """How one number came about: what it is, its formula with the numbers in it, the source."""
+
+    label: str
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class TorqueRow:
-    """A row of the torque table. Texts carry their unit; `window` is None without a tolerance."""
+    """A row of the torque table. Texts carry their unit; `window` is None without a tolerance.
+
+    `workings` tell how its numbers were worked out, in the order of the reckoning.
+    """
 
     fastener: str
     name: str
@@ -404,6 +418,7 @@ class TorqueRow:
     remarks: tuple[str, ...]
     models: tuple[str, ...]
     step_numbers: tuple[str, ...]
+    workings: tuple[WorkingView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -560,35 +575,6 @@ class JobView:
 
 
 @dataclass(frozen=True, slots=True)
-class VisitPage:
-    """A visit: its jobs and all that has to be taken along, each line with where it is needed.
-
-    `safety`, `notes`, `whys`, `pictures` and `clips` are what is said of the whole visit; `wear` is
-    that of the visit and of all of its jobs.
-    """
-
-    id: str
-    title: str
-    day: str
-    crew: int
-    jobs: tuple[JobView, ...]
-    time_text: str
-    wear: tuple[WearView, ...]
-    tools: tuple[ToolView, ...]
-    supplies: tuple[SupplyView, ...]
-    torques: tuple[TorqueRow, ...]
-    notes: tuple[Line, ...]
-    rules: tuple[str, ...]
-    digest: str
-    shop_title: str
-    safety: tuple[SafetyPanel, ...] = ()
-    whys: tuple[Line, ...] = ()
-    pictures: tuple[PictureView, ...] = ()
-    clips: tuple[ClipView, ...] = ()
-    plan: PlanView | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class PlanMark:
     """A moment along a plan: its words, and where it stands, 0 at the start and 1 at the end."""
 
@@ -618,6 +604,35 @@ class PlanView:
     rows: tuple[PlanRow, ...]
     marks: tuple[PlanMark, ...]
     notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class VisitPage:
+    """A visit: its jobs and all that has to be taken along, each line with where it is needed.
+
+    `safety`, `notes`, `whys`, `pictures` and `clips` are what is said of the whole visit; `wear` is
+    that of the visit and of all of its jobs.
+    """
+
+    id: str
+    title: str
+    day: str
+    crew: int
+    jobs: tuple[JobView, ...]
+    time_text: str
+    wear: tuple[WearView, ...]
+    tools: tuple[ToolView, ...]
+    supplies: tuple[SupplyView, ...]
+    torques: tuple[TorqueRow, ...]
+    notes: tuple[Line, ...]
+    rules: tuple[str, ...]
+    digest: str
+    shop_title: str
+    safety: tuple[SafetyPanel, ...] = ()
+    whys: tuple[Line, ...] = ()
+    pictures: tuple[PictureView, ...] = ()
+    clips: tuple[ClipView, ...] = ()
+    plan: PlanView | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Dialog, Page, expect
 
-from browser.support import Site, write_site
+from browser.support import Site, Watched, write_site
 from browser.worlds import BENCH, world
 from compiler.emit.html import page_jobs
 
@@ -347,3 +347,33 @@ def test_where_little_may_be_kept_it_is_told(
     if kind == "as far as":
         expect(page.locator("[data-step]").first).to_be_checked()
     context.close()
+
+
+def test_bolts_are_tapped_in_their_order(demo: Watched) -> None:
+    """Pass by pass; one out of turn is refused, and what was turned is there after a break."""
+    page = demo.open("procedures/manway-gasket.html")
+    figure = page.locator(".step .diagram[data-order]").first
+    order = json.loads(figure.get_attribute("data-order") or "")
+    assert len(order) == 8
+    said, ahead = figure.locator("output"), figure.locator(".turning button").first
+    expect(said).to_contain_text(f"Next is bolt {order[0]}.")
+    figure.locator(f'.bolt[data-bolt="{order[3]}"]').click()
+    expect(said).to_contain_text("Not that one")
+    figure.locator(f'.bolt[data-bolt="{order[0]}"]').click()
+    ahead.click()
+    expect(figure.locator(".bolt.turned")).to_have_count(2)
+    again(page)
+    expect(figure.locator(".bolt.turned")).to_have_count(2)
+    expect(said).to_contain_text(f"Next is bolt {order[2]}.")
+    figure.locator(".turning button").last.click()
+    expect(figure.locator(".bolt.turned")).to_have_count(1)
+    for _ in range(len(order) - 1):
+        ahead.click()
+    passes = json.loads(figure.get_attribute("data-passes") or "")
+    if len(passes) > 1:
+        expect(said).to_contain_text(passes[1])
+        expect(figure.locator(".bolt.turned")).to_have_count(0)
+    while ahead.is_enabled():
+        ahead.click()
+    expect(said).to_have_text("All are tight.")
+    expect(page.locator("#kept")).to_have_text("kept")

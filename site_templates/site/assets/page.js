@@ -242,6 +242,20 @@
     paintRemark();
   }
 
+  // --- Bolts -------------------------------------------------------------------------------------
+
+  for (const step of steps) {
+    all(".diagram[data-order]", step).forEach(function (figure, number) {
+      const name = boxOf(step).dataset.step + ":" + (number + 1);
+      const kept = jobs.state.bolt.get(name);
+      witness.openBolts(figure, words, kept ? Number(kept.value) || 0 : 0, function (done) {
+        if (refused()) return false;
+        keep("bolt", name, done ? String(done) : "", witness.numberOf(step));
+        return true;
+      });
+    });
+  }
+
   // --- Clocks ------------------------------------------------------------------------------------
 
   all(".timer").forEach(function (timer, number) {
