@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -146,6 +147,32 @@ def _told_once(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
 
 def _missing_line(text: str, line: _Line) -> ToolLine:
     return ToolLine("", text, text, (), 1, "", (), tuple(line.reasons))
+
+
+_PIECE = re.compile(r"(?P<size>\d[\d/. ]*[\s\N{NO-BREAK SPACE}](?:mm|in)) (?P<piece>[a-z -]+)")
+
+
+def as_sets(lines: Iterable[ToolLine]) -> tuple[ToolLine, ...]:
+    """Return lines with the missing sizes of one kind on one line: `4 mm and 5 mm hex keys`.
+
+    Where there is no crib to look in, five keys are one set to fetch.
+    """
+    made: dict[str, ToolLine] = {}
+    for line in lines:
+        piece = _PIECE.fullmatch(line.need) if not line.key else None
+        known = made.get(piece["piece"]) if piece is not None else None
+        if piece is None:
+            made[line.key or line.need] = line
+        elif known is None:
+            made[piece["piece"]] = replace(line, sizes=(piece["size"],))
+        else:
+            sizes = tuple(sorted({*known.sizes, piece["size"]}, key=_by_size))
+            text = f"{', '.join(sizes[:-1])} and {sizes[-1]} {piece['piece']}s"
+            reasons = tuple(dict.fromkeys((*known.reasons, *line.reasons)))
+            made[piece["piece"]] = replace(
+                known, need=text, label=text, sizes=sizes, reasons=reasons
+            )
+    return tuple(made.values())
 
 
 def tool_words(thing: AnyThing, sizes: Sequence[str] = ()) -> str:

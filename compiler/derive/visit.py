@@ -21,7 +21,7 @@ from compiler.derive.lists import (
 from compiler.derive.needs import Need, NeedFinder
 from compiler.derive.schedule import Task, plan
 from compiler.derive.supplies import by_kind
-from compiler.derive.tools import Choice, choose, tool_lines
+from compiler.derive.tools import Choice, as_sets, choose, tool_lines
 from compiler.derive.torques import torque_lines
 from compiler.model import AnyThing, Job, Procedure, Visit, World
 from compiler.walk.nodes import Walk
@@ -61,9 +61,10 @@ def visit_lists(
         for key, thing in one.things.items():
             things.setdefault(key, thing)
     choice = _choose(things, all_done, visit.day)
+    lines = tool_lines(things, choice)
     on_each = tuple(_on_model(world, one, choice) for one in all_done)
     return VisitLists(
-        tools=tool_lines(things, choice),
+        tools=lines if world.shop is not None else as_sets(lines),
         parts=_parts(first),
         torques=_torques(on_each, first),
         energies=_each_once(key for one in first for key in one.derived.energies),

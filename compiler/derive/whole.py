@@ -8,7 +8,7 @@ from compiler.derive.lists import Derived
 from compiler.derive.needs import NeedFinder
 from compiler.derive.supplies import supplies
 from compiler.derive.times import total_time
-from compiler.derive.tools import choose, tool_lines, turn_lines
+from compiler.derive.tools import as_sets, choose, tool_lines, turn_lines
 from compiler.derive.torques import torque_lines
 from compiler.model import Procedure, World
 from compiler.walk.nodes import Walk
@@ -20,8 +20,9 @@ def derive_walk(world: World, procedure: Procedure, walk: Walk) -> Derived:
     things = gather_things(world, procedure, walk.model)
     steps = doings(walk, things)
     choice = choose(things, NeedFinder(things).find(steps))
+    lines = tool_lines(things, choice)
     return Derived(
-        tools=tool_lines(things, choice),
+        tools=lines if world.shop is not None else as_sets(lines),
         parts=supplies(things, steps),
         torques=torque_lines(things, steps, choice, world.shop),
         energies=energies(steps),
