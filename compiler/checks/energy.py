@@ -16,7 +16,7 @@ from compiler.findings.model import Finding, Label
 from compiler.model import Connection, Energy, Fastener, Part
 from compiler.walk.assembly import Unit, locates
 from compiler.walk.isolate import STORED
-from compiler.walk.nodes import Deed
+from compiler.walk.nodes import Deed, Target
 
 _OPENS = (
     Deed.REMOVE,
@@ -155,7 +155,10 @@ def _given_back(subject: Subject) -> Iterator[Told]:
             for unit in job.assembly.units(key):
                 kept = [(e, why) for e, why in _kept_by(job, unit) if e in energies]
                 how, away = _is_open(job, moment, unit) if kept else ("", unit)
-                if how:
+                if how and _off_on_purpose(moment, job, unit):
+                    if not _is_warned(moment):
+                        yield _unwarned(job, moment, unit, kept[0][0])
+                elif how:
                     name = job.things[kept[0][0]].name
                     why = kept[0][1].format(energy=name)
                     message = f"{name} is given back here, but {{what}}, which {why}, is {how}"
@@ -163,6 +166,36 @@ def _given_back(subject: Subject) -> Iterator[Told]:
                     since = f"since here {unit_words(job, away)} is {_now(job, moment, away)}"
                     labels = touched(job, moment, away, since)
                     yield told_at(job, moment, unit, "live-with-guard-off", message, hint, *labels)
+
+
+def _off_on_purpose(moment: Moment, job: Job, unit: Unit) -> bool:
+    """Return whether the line says that the work goes on without this guard: for a test run.
+
+    What holds an energy in is never left open on purpose.
+    """
+    part = job.assembly.part(unit)
+    if part is None or not part.guards or any(_is_energy(job, key) for key in part.contains):
+        return False
+    phrases = (p for p in moment.doing.act.phrases if p.word == "without")
+    named = (o for phrase in phrases for o in phrase.operands if isinstance(o, Target))
+    return any(unit in job.assembly.units_of(target) for target in named)
+
+
+def _is_warned(moment: Moment) -> bool:
+    safety = moment.doing.step.extras.safety
+    return any(one.signal in ("danger", "warning") and one.avoid is not None for one in safety)
+
+
+def _unwarned(job: Job, moment: Moment, unit: Unit, energy: str) -> Told:
+    name = job.things[energy].name
+    message = (
+        f"{name} is given back here without {{what}}, but nothing says how people are kept safe"
+    )
+    hint = (
+        "Write under this line what can happen and how it is avoided, as the site approves it: "
+        '`danger entangle "The belt runs open." avoid "Nobody within an arm\'s length."`.'
+    )
+    return told_at(job, moment, unit, "live-with-guard-off", message, hint)
 
 
 def _now(job: Job, moment: Moment, unit: Unit) -> str:

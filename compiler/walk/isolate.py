@@ -64,8 +64,12 @@ def restore(deeds: Deeds, meant: Sequence[Meant], phrases: Phrases) -> None:
     """
     isolated = _those(deeds, meant, lambda state: state != EnergyState())
     chosen = isolated or list(meant)
+    lacking = tuple(phrase for phrase in phrases if phrase.word == "without")
     for deed in RESTORATION:
-        deeds.do(deed, chosen, phrases if deed is Deed.ENERGIZE else ())
+        if deed is Deed.ENERGIZE:
+            deeds.do(deed, chosen, phrases)
+        else:
+            deeds.do(deed, chosen, lacking if deed is Deed.CLEAR else ())
 
 
 def _those(

@@ -26,7 +26,19 @@ _SUPPLIED = _UNDER_PRESSURE | {"electrical", "external-supply"}
 def isolation_lines(voice: Voice, act: Act, with_tool: Line = ()) -> tuple[Line, ...]:
     """Return the lines of one deed of isolation or restoration; () for any other deed."""
     make = _DEEDS.get(act.deed)
-    return make(voice, act.targets, with_tool) if make else ()
+    made = make(voice, act.targets, with_tool) if make else ()
+    operands = [o for p in act.phrases if p.word == "without" for o in p.operands]
+    lacking = parted([noun(voice, o).words for o in operands if isinstance(o, Target)])
+    if lacking and act.deed in _WITHOUT:
+        made = (*made[:1], sentence(*_WITHOUT[act.deed], lacking), *made[1:])
+    return made
+
+
+_WITHOUT: Mapping[Deed, tuple[Piece, ...]] = {
+    Deed.CLEAR: ("only for the run that follows, it goes without ",),
+    Deed.ENERGIZE: ("it runs without ",),
+}
+"""What is said of a guard that stays off for a test run."""
 
 
 def _energies(voice: Voice, targets: Sequence[Spot]) -> list[tuple[Target, Energy]]:
