@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import TypeAlias
 
+from compiler.checks.crew import too_few_people
 from compiler.checks.crib import out_of_calibration, tool_not_in_shop, tool_not_used
 from compiler.checks.energy import guard_off_live, live_with_guard_off
 from compiler.checks.isolation import isolation_not_said, isolation_order, not_shut_again
@@ -51,6 +52,7 @@ CHECKS: tuple[Check, ...] = (
     tool_not_in_shop,
     tool_not_used,
     out_of_calibration,
+    too_few_people,
     long_sentence,
     vague_words,
 )

@@ -70,6 +70,7 @@ _ALL = (
     _error("tools", "tool-not-in-shop", "a tool is needed that the crib does not have"),
     _warning("tools", "tool-not-used", "a procedure lists a tool that none of its steps uses"),
     _error("tools", "out-of-calibration", "a visit needs a tool whose calibration has run out"),
+    _error("visits", "too-few-people", "a job of a visit needs more people than come"),
     _error("files", "picture-missing", "a picture that is not there"),
     _error("files", "picture-not-usable", "a picture that cannot or must not be shown"),
     _error(
