@@ -11,6 +11,7 @@ from compiler.findings.near import suggest
 from compiler.resolve.numbers import number_of
 from compiler.resolve.report import Report
 from compiler.source import Span
+from compiler.trade.rounding import Sense
 from compiler.trade.units import Quantity, find_unit, nearest_units
 
 _NO_UNIT = frozenset(("", "ratio"))
@@ -50,7 +51,14 @@ VOLUME_OR_MASS = Expected(frozenset(("volume", "mass")), "a volume or a mass", "
 TIGHTNESS = Expected(frozenset(("torque", "angle")), "a torque or an angle", "9 N·m")
 
 
-def amount(report: Report, lit: syntax.AmountLit, expected: Expected) -> model.Amount | None:
+def amount(
+    report: Report,
+    lit: syntax.AmountLit,
+    expected: Expected,
+    *,
+    sense: Sense = "value",
+    difference: bool = False,
+) -> model.Amount | None:
     """Return a value or range with its tolerance and twin; None, with a finding, for nonsense."""
     unit = lit.low.unit or (lit.high.unit if lit.high is not None else None)
     low = quantity(report, lit.low, expected, unit)
@@ -69,7 +77,7 @@ def amount(report: Report, lit: syntax.AmountLit, expected: Expected) -> model.A
     if lit.twin is not None and twin is not None:
         from compiler.resolve.twins import check_twin
 
-        check_twin(report, lit, found)
+        check_twin(report, lit, found, sense, difference=difference)
     return found
 
 
@@ -237,10 +245,24 @@ def _minutes(found: Quantity) -> float:
     return float(found.si / 60)
 
 
+_SENSES: dict[str, Sense] = {
+    "at most": "at most",
+    "below": "at most",
+    "at least": "at least",
+    "above": "at least",
+    "between": "at least",
+}
+"""Which end of what is allowed the first value after a relation is."""
+
+
 def limit(report: Report, lit: syntax.LimitLit) -> model.Limit | None:
     """Return a limit of a measurement."""
-    low = amount(report, lit.low, ANYTHING)
-    high = amount(report, lit.high, ANYTHING) if lit.high is not None else None
+    apart = lit.scope == "spread"
+    sense = _SENSES.get(lit.relation, "value")
+    low = amount(report, lit.low, ANYTHING, sense=sense, difference=apart)
+    high = None
+    if lit.high is not None:
+        high = amount(report, lit.high, ANYTHING, sense="at most", difference=apart)
     if low is None or (lit.high is not None and high is None):
         return None
     if high is not None and low.low.dimension != high.low.dimension:
