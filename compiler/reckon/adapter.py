@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from compiler.model import Amount
 from compiler.reckon.answer import Answer, Result, Step, Unclear
 from compiler.reckon.house import House
 from compiler.reckon.units import other_units, said, symbol
-from compiler.reckon.written import number_in, one_text, value_in
-from compiler.resolve.values import ANGLE, LENGTH, TORQUE, Expected
+from compiler.reckon.values import ANGLE, LENGTH, TORQUE, one_value
+from compiler.reckon.written import number_in, one_text
 from compiler.trade.torque import adapter_setting
 from compiler.trade.units import Quantity, convert, rounded
 
@@ -32,7 +31,7 @@ def adapter(words: Sequence[str], length: str, extends: str, angle: str, house: 
     `angle` in degrees from straight out (0) over square (90) to folded back (180).
     """
     text = one_text(list(words), "the torque wanted at the fastener", EXAMPLE)
-    wanted = _one(value_in(text, TORQUE, EXAMPLE), "torque")
+    wanted = one_value(text, TORQUE, EXAMPLE)
     long = _length(length, "--length", "the wrench, from the drive to where the hand pulls")
     reach = _length(extends, "--extends", "the adapter, from the drive to the fastener")
     degrees = _angle(angle)
@@ -73,18 +72,11 @@ def adapter(words: Sequence[str], length: str, extends: str, angle: str, house: 
     )
 
 
-def _one(found: Amount, what: str) -> Quantity:
-    if found.high is not None:
-        raise Unclear(f"One {what} is meant here, not a range.", EXAMPLE)
-    return found.low
-
-
 def _length(text: str, option: str, what: str) -> Quantity:
     example = f'{option} "300 mm"' if option == "--length" else f'{option} "40 mm"'
     if not text:
         raise Unclear(f"Say the length of {what}.", f"For example: {example}")
-    expected: Expected = replace(LENGTH, example=example)
-    return _one(value_in(text, expected, example), "length")
+    return one_value(text, LENGTH, example)
 
 
 def _angle(text: str) -> Fraction:
@@ -92,7 +84,7 @@ def _angle(text: str) -> Fraction:
     plain = one_text(text or "0", "the angle", example)
     if plain.replace(".", "").replace(",", "").isdecimal():
         return number_in(plain, "angle", example, 0, 180)
-    found = _one(value_in(plain, replace(ANGLE, positive=False), example), "angle")
+    found = one_value(plain, replace(ANGLE, positive=False), example)
     degrees = found.si * 360
     if not 0 <= degrees <= 180:
         raise Unclear(f"{said(found)} is no angle of an adapter.", "It lies between 0 and 180.")

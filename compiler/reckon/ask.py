@@ -18,7 +18,9 @@ def ask(arguments: argparse.Namespace, terminal: Terminal) -> int:
         answer = _ANSWERS[arguments.question](arguments)
     except Unclear as unclear:
         hint = unclear.hint.removeprefix("For example: ")
-        terminal.say(f"{unclear.reason}\nTry: {hint}" if hint else unclear.reason)
+        said = [unclear.reason, *([f"Try: {hint}"] if hint else [])]
+        # What was typed may stand in it, and a control character must not reach the terminal.
+        terminal.say("\n".join("".join(c if c.isprintable() else "?" for c in s) for s in said))
         return WRONG_USE
     if terminal.format == "json":
         import json

@@ -10,7 +10,8 @@ from compiler.model import Amount
 from compiler.reckon.answer import Answer, Result, Step, Table, Unclear
 from compiler.reckon.house import House
 from compiler.reckon.units import other_units, said, symbol
-from compiler.reckon.written import one_text, shown, value_in
+from compiler.reckon.values import tidied, value_in
+from compiler.reckon.written import one_text, shown
 from compiler.trade.rounding import converted, converted_range, converted_tolerance
 from compiler.trade.units import (
     UNITS,
@@ -67,8 +68,6 @@ def _split(text: str, to: str) -> tuple[str, str]:
 
 
 def _wanted(unit: str, value: Quantity) -> str:
-    from compiler.reckon.written import tidied
-
     name = one_text(unit, "a unit", "--to N·m")
     tidy = tidied(f"1 {name}", "--to N·m").removeprefix("1 ").strip()
     found = find_unit(tidy)

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from compiler.findings.model import is_error
-from compiler.model import Amount
 from compiler.reckon.answer import Unclear
+from compiler.reckon.written import shown
 from compiler.source import SourceFile
 from compiler.trade.designation import Designation
 from compiler.trade.units import Quantity
+
+if TYPE_CHECKING:
+    from compiler.model import Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +56,7 @@ def house_of(source: SourceFile) -> House:
         hint = f"See them with: witnessmark check {source.path}"
         raise Unclear(f"{source.path} has errors, so nothing of it is taken.", hint)
     return House(
-        source.path,
+        shown(source.path),
         parts.shop.units,
         parts.shop.second_units,
         parts.torques.torques,

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from compiler.reckon.answer import Answer, Result, Step, Unclear
 from compiler.reckon.house import House
 from compiler.reckon.units import said, significant, worked_out
-from compiler.reckon.written import number_in, one_text, value_in
-from compiler.resolve.values import LENGTH, MASS, Expected
+from compiler.reckon.values import LENGTH, MASS, one_value
+from compiler.reckon.written import number_in, one_text
 from compiler.trade.lifting import (
     COUPLINGS,
     METRIC,
@@ -60,7 +60,7 @@ class Handling:
 
 def lift(words: Sequence[str], how: Handling, house: House) -> Answer:
     """Return the weight limit, and with a load the lifting index. Raises Unclear."""
-    load = value_in(one_text(list(words), "the load", EXAMPLE), MASS).low if words else None
+    load = one_value(one_text(list(words), "the load", EXAMPLE), MASS) if words else None
     lengths = {
         "--out": _length(how.out, "--out", "how far the hands are out from the ankles"),
         "--height": _length(how.height, "--height", "how high the hands are above the floor"),
@@ -92,11 +92,10 @@ def _length(text: str, option: str, what: str) -> Quantity:
     example = f'{option} "40 cm"'
     if not text:
         raise Unclear(f"Say {what}.", f"For example: {example}")
-    expected: Expected = replace(LENGTH, example=example, positive=False)
-    found = value_in(text, expected, example)
-    if found.high is not None or found.low.value < 0:
-        raise Unclear("One length is meant here, of 0 or more.", f"For example: {example}")
-    return found.low
+    found = one_value(text, replace(LENGTH, positive=False), example)
+    if found.value < 0:
+        raise Unclear("A length is 0 or more.", f"For example: {example}")
+    return found
 
 
 def _constants(load: Quantity | None, out: Quantity) -> Constants:

@@ -9,8 +9,7 @@ from fractions import Fraction
 
 from compiler.reckon.answer import Answer, Result, Step, Unclear
 from compiler.reckon.units import other_units, said, symbol
-from compiler.reckon.written import one_text, shown, value_in
-from compiler.resolve.values import TORQUE
+from compiler.reckon.written import one_text, shown
 from compiler.trade.patterns import positions, star_order
 from compiler.trade.units import Quantity, convert, rounded
 
@@ -36,7 +35,7 @@ def star(words: Sequence[str], passes: str, target: str) -> Answer:
     """
     count = _count(one_text(list(words), "how many bolts", EXAMPLE))
     shares = _shares(passes) if passes else PASSES
-    full = value_in(target, TORQUE).low if target else None
+    full = _full(target) if target else None
     order = star_order(count)
     return Answer(
         "star",
@@ -56,6 +55,13 @@ def star(words: Sequence[str], passes: str, target: str) -> Answer:
         tip="" if target else f'With their torques: witnessmark star {count} --torque "60 N·m"',
         more={"order": list(order)},
     )
+
+
+def _full(target: str) -> Quantity:
+    # Imported when it is asked for: the language takes a while to load.
+    from compiler.reckon.values import TORQUE, one_value
+
+    return one_value(target, TORQUE)
 
 
 def _count(text: str) -> int:

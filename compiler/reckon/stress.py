@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from compiler.model import Amount
 from compiler.reckon.answer import Answer, Result, Step, Table, Unclear
 from compiler.reckon.threads import STATE_WORDS, Named, known_class, named_thread, with_class
-from compiler.reckon.torque import FORCE
 from compiler.reckon.units import said, significant, worked_out
-from compiler.reckon.written import number_in, one_text, value_in
-from compiler.resolve.values import TORQUE
+from compiler.reckon.values import FORCE, TORQUE, Expected, one_value
+from compiler.reckon.written import number_in, one_text
 from compiler.trade.torque import (
     K_OF,
     K_SOURCE,
@@ -77,23 +75,18 @@ def stress(words: Sequence[str], torque: str, load: str, k: str) -> Answer:
     )
 
 
-def _value(text: str, expected: object) -> Quantity:
-    found: Amount = value_in(text, FORCE if expected is FORCE else TORQUE)
-    if found.high is not None:
-        raise Unclear("One value is meant here, not a range.", EXAMPLE)
-    return found.low
-
-
-def _one(text: str, expected: object) -> str:
-    return said(_value(text, expected))
+def _one(text: str, expected: Expected) -> str:
+    return said(one_value(text, expected, EXAMPLE))
 
 
 def _by_preload(text: str) -> list[_Case]:
-    return [_Case("given-preload", "preload given", None, float(_value(text, FORCE).si))]
+    return [
+        _Case("given-preload", "preload given", None, float(one_value(text, FORCE, EXAMPLE).si))
+    ]
 
 
 def _by_torque(text: str, named: Named, k: str, bearing: Bearing) -> list[_Case]:
-    newton_metres = float(_value(text, TORQUE).si)
+    newton_metres = float(one_value(text, TORQUE, EXAMPLE).si)
     if k:
         factors = [("given", "K given", float(number_in(k, "K", "--k 0.18", 0.02, 1)))]
     else:

@@ -10,8 +10,7 @@ from compiler.reckon.answer import Answer, Result, Step, Table, Unclear
 from compiler.reckon.house import House
 from compiler.reckon.threads import STATE_WORDS, Named, known_class, named_thread, with_class
 from compiler.reckon.units import in_unit, said, significant, worked_out
-from compiler.reckon.written import number_in, one_text, value_in
-from compiler.resolve.values import Expected
+from compiler.reckon.written import number_in, one_text
 from compiler.trade.geometry import geometry_of
 from compiler.trade.torque import (
     K_OF,
@@ -23,11 +22,8 @@ from compiler.trade.torque import (
     short_form,
 )
 from compiler.trade.units import Quantity, convert
-from compiler.wording.values import amount_text
 
 EXAMPLE = 'witnessmark torque "M8 10.9 oiled"'
-FORCE = Expected(frozenset(("force",)), "a force", "20 kN", most=Fraction(10**8))
-
 CAUTIONS = (
     (
         "The value of the machine's maker and the rules of the site come first; this is for "
@@ -99,10 +95,10 @@ def _factors(named: Named, given: float | None) -> list[tuple[str, float]]:
 
 
 def _given_load(text: str) -> list[_Load]:
-    found = value_in(text, FORCE)
-    if found.high is not None:
-        raise Unclear("One preload is meant, not a range.", "For example: --preload 20 kN")
-    newtons = float(convert(found.low, "N").value)
+    # Imported when it is asked for: the language takes a while to load.
+    from compiler.reckon.values import FORCE, one_value
+
+    newtons = float(one_value(text, FORCE).si)
     step = Step(f"F = {significant(newtons / 1000, 4)} kN, as given")
     return [_Load("given-preload", "with the preload given", newtons, step)]
 
@@ -168,6 +164,8 @@ def _house(named: Named, house: House, units: tuple[str, str]) -> tuple[Result, 
     found = house.torque_of(named.what)
     if found is None:
         return ()
+    from compiler.wording.values import amount_text
+
     text = amount_text(found).replace("\N{NO-BREAK SPACE}", " ")
     others = tuple(
         Result("", "", said(shown), float(exact.value), unit)

@@ -159,7 +159,7 @@ def test_ends_are_rounded_to_the_inside(run: Run) -> None:
         ("fastener sausage", "sausage is neither a thread nor a kind of fastener.", "M6×16"),
         ('stress "M8 8.8"', "Say either the torque or the preload.", "--torque"),
         ('stress "M8" --torque 9Nm', "M8 alone does not say how strong", "Add its class"),
-        ('stress "M8 8.8" --torque "5..9 N·m"', "One value is meant here", "--torque"),
+        ('stress "M8 8.8" --torque "5..9 N·m"', "A torque is meant here, not a range.", "--torque"),
         ("lift 14 kg --out 40cm", "Say how high the hands are above the floor.", "--height"),
         ("lift 14 m --out 40cm", "A mass is meant here", "2.5 kg"),
         (

@@ -15,7 +15,7 @@ from cli.cli_support import Run
 from cli.test_reckon import ANSWERED, schema
 from compiler.reckon.arguments import QUESTIONS
 
-LOOSE = settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
+LOOSE = settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 ODD = (
     "",
@@ -40,7 +40,6 @@ def held(run: Run, words: Sequence[str], validator: jsonschema.Draft202012Valida
     assert ran.code in (0, 2), (words, ran)
     if ran.code == 0:
         validator.validate(json.loads(ran.out))
-        assert run(*words).code == 0
     else:
         assert ran.out == ""
         assert ran.err.strip()
