@@ -7,20 +7,24 @@ from dataclasses import dataclass
 
 from compiler.derive.cover import Options
 from compiler.derive.crib import Crib, in_range, measures_torque, same_drive
-from compiler.derive.tightening import Adapter, setting_for
-from compiler.model import Tool
+from compiler.derive.tightening import Adapter, setting_for, with_running
+from compiler.model import Amount, Tool
 from compiler.trade.units import Quantity, format_quantity
 from compiler.trade.wrenching import WrenchNeed
 
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """The torques of one joint, its head, the adapter, and the tools that the line names."""
+    """The torques of one joint, its head, the adapter, and the tools that the line names.
+
+    `running` is what its thread takes to turn, which the wrench shows on top.
+    """
 
     torques: tuple[Quantity, ...]
     head: WrenchNeed | None
     adapter: Adapter | None
     named: tuple[Tool, ...] = ()
+    running: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +48,12 @@ def asked_by(crib: Crib, joint: Joint) -> Iterator[Asked]:
 def _wrenches(crib: Crib, joint: Joint, torques: Sequence[Quantity]) -> list[Tool]:
     """Return the torque wrenches that show all of these torques; the named one if there is one."""
     named = [tool for tool in joint.named if measures_torque(tool)]
+    shown = (*torques, *with_running(torques, joint.running))
     return [
         tool
         for tool in named or crib.tools
         if measures_torque(tool)
-        and (named or all(in_range(tool, set_to(t, tool, joint.adapter)) for t in torques))
+        and (named or all(in_range(tool, set_to(t, tool, joint.adapter)) for t in shown))
     ]
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from compiler.derive.schedule import Schedule
+from compiler.derive.workings import Working
 from compiler.model import Amount, Sequence, Stage
 from compiler.trade.units import Quantity
 
@@ -68,6 +69,7 @@ class TorqueLine:
     torque wrench, '' if none can. `drive_tool` says what turns the head ("10 mm socket"). `order`
     is that of one group, numbered as in `trade/patterns.py`. `setting` is what the wrench is set to
     when an adapter changes it; `settings` are those of every stage and pass, behind their torques.
+    `working` is what the numbers come from.
     """
 
     key: str
@@ -89,6 +91,7 @@ class TorqueLine:
     left_hand: bool
     step_ids: tuple[str, ...]
     settings: tuple[tuple[Quantity, Quantity], ...] = ()
+    working: Working | None = None
 
 
 @dataclass(frozen=True, slots=True)

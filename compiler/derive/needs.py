@@ -176,7 +176,7 @@ class NeedFinder:
         """Yield a wrench that shows the torques of the joint, with what goes on it."""
         head = torque_need(thing.designation)
         torques = measured(stages_of(thing, act))
-        joint = Joint(torques, head, adapter_of(self.things, act), tuple(named))
+        joint = Joint(torques, head, adapter_of(self.things, act), tuple(named), thing.running)
         size = head.size if head is not None else ""
         for asked in asked_by(self.crib, joint):
             sizes = tuple(self._sizes(asked.options, size).items())

@@ -73,6 +73,19 @@ def measured(stages: tuple[Stage, ...]) -> tuple[Quantity, ...]:
     return tuple(found)
 
 
+def with_running(torques: Iterable[Quantity], running: Amount | None) -> tuple[Quantity, ...]:
+    """Return what the wrench shows where the running torque of a lock nut comes on top.
+
+    Of the running torque the most that is allowed, so that the wrench reaches it.
+    """
+    if running is None:
+        return ()
+    most = running.high or running.low
+    return tuple(
+        Quantity(torque.value + convert(most, torque.unit).value, torque.unit) for torque in torques
+    )
+
+
 def middle(amount: Amount) -> Quantity:
     """Return what a wrench is set to for an amount: the value, or the middle of a range."""
     if amount.high is None:

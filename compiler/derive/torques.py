@@ -19,9 +19,11 @@ from compiler.derive.tightening import (
     stages_of,
     target_of,
     window_of,
+    with_running,
 )
 from compiler.derive.tools import Choice, tool_words
 from compiler.derive.words import label_of, name_of_key
+from compiler.derive.workings import Lever, levers_of, working_of
 from compiler.model import Amount, AnyThing, Fastener, Shop, Stage, Tool
 from compiler.trade.patterns import (
     circular_order,
@@ -103,11 +105,30 @@ def _line(
         left_hand=fastener.left_hand,
         step_ids=tuple(group.step_ids),
         settings=_settings(group, wrench, target) if wrench is not None else (),
+        working=working_of(fastener, target, things, shop, _levers(group, wrench, target)),
     )
+
+
+def _levers(group: _Group, wrench: Tool | None, target: Amount) -> tuple[Lever, ...]:
+    if wrench is None:
+        return ()
+    return levers_of(_on_the_way(group, target), wrench, group.adapter)
 
 
 def _settings(group: _Group, wrench: Tool, target: Amount) -> tuple[tuple[Quantity, Quantity], ...]:
     """Return every torque on the way with what the wrench is set to, where an adapter changes it.
+
+    A wrench left at the last setting would take the first stage or pass too far.
+    """
+    found = (
+        (torque, setting_for(torque, wrench, group.adapter))
+        for torque in _on_the_way(group, target)
+    )
+    return tuple((torque, _plain(setting)) for torque, setting in found if setting is not None)
+
+
+def _on_the_way(group: _Group, target: Amount) -> list[Quantity]:
+    """Return the torques of every stage and pass, the lowest first.
 
     A wrench left at the last setting would take the first stage or pass too far.
     """
@@ -118,11 +139,7 @@ def _settings(group: _Group, wrench: Tool, target: Amount) -> tuple[tuple[Quanti
         for share in shares
     ]
     torques = {_plain(torque) for torque in (*measured(group.stages), *passes, final)}
-    found = (
-        (torque, setting_for(torque, wrench, group.adapter))
-        for torque in sorted(torques, key=lambda torque: torque.si)
-    )
-    return tuple((torque, _plain(setting)) for torque, setting in found if setting is not None)
+    return sorted(torques, key=lambda torque: torque.si)
 
 
 def _plain(quantity: Quantity) -> Quantity:
@@ -175,8 +192,9 @@ def _wrench(
     torques = measured(group.stages)
     at_hand = [tool for tool in listed if tool.key in used]
     for wanted in (torques, (middle(target),)):
+        shown = (*wanted, *with_running(wanted, group.fastener.running))
         for tool in at_hand:
-            if all(in_range(tool, set_to(torque, tool, group.adapter)) for torque in wanted):
+            if all(in_range(tool, set_to(torque, tool, group.adapter)) for torque in shown):
                 return tool
     return None
 

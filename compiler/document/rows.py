@@ -9,7 +9,7 @@ from typing import TypeAlias, TypeVar
 from compiler.derive.lists import PartLine, Reason, ToolLine, TorqueLine
 from compiler.document.context import Context
 from compiler.document.merge import Models, by_models
-from compiler.document.model import Measure, SupplyView, ToolView, TorqueRow, WhyView
+from compiler.document.model import Measure, SupplyView, ToolView, TorqueRow, WhyView, WorkingView
 from compiler.model import AnyThing, Fastener, Tool
 from compiler.trade.units import format_quantity
 from compiler.wording.english import listed, lower_first, plural
@@ -20,6 +20,7 @@ from compiler.wording.tables import sequence_words, stage_words, thread_words
 from compiler.wording.tightening import stage_texts
 from compiler.wording.totals import add_quantities
 from compiler.wording.values import amount_text, measure, measured_range, sizes_text
+from compiler.wording.workings import reckoned
 
 Whys: TypeAlias = tuple[WhyView, ...]
 _Row = TypeVar("_Row")
@@ -172,6 +173,7 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
         remarks=_remarks(line, has_crib=ctx.world.shop is not None),
         models=(),
         step_numbers=tuple(numbers[id] for id in ids if id in numbers),
+        workings=tuple(WorkingView(one.label, one.text, one.source) for one in reckoned(line)),
     )
 
 
@@ -199,6 +201,8 @@ def _remarks(line: TorqueLine, *, has_crib: bool) -> tuple[str, ...]:
     made: list[str] = []
     if line.left_hand:
         made.append(LABELS.left_hand)
+    if line.working is not None and line.working.running is not None:
+        made.append(f"{LABELS.plus_running} ({amount_text(line.working.running)})")
     if line.from_house:
         made.append(LABELS.from_house)
     if has_crib and not line.wrench:

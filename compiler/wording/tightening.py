@@ -34,8 +34,8 @@ def tighten_lines(
     if not isinstance(thing, Fastener):
         to: Piece = (" to ", measure(voice, given)) if given else ""
         return (sentence("tighten ", named.words, rest, to),)
-    after = paragraph(*_after(voice, act, thing, named))
     by_hand = _by_hand(act, thing, given)
+    after = paragraph(*_after(voice, act, thing, named, measured=not by_hand))
     if by_hand:
         turned = "" if by_hand == "by hand" else with_tool
         return (paragraph(sentence("tighten ", named.words, rest, turned, " ", by_hand), after),)
@@ -175,15 +175,23 @@ def passes_text(sequence: Sequence) -> str:
     return f", in {english.number(len(sequence.passes))} passes: {shares}"
 
 
-def _after(voice: Voice, act: Act, thing: Fastener, named: Noun) -> list[Line]:
+def _after(voice: Voice, act: Act, thing: Fastener, named: Noun, *, measured: bool) -> list[Line]:
     """Return what is said after the tightening: thread hand, running torque, what to hold."""
     said: list[Line] = []
     if thing.left_hand:
         said.append(sentence("left-hand thread: turn ", named.it, " counter-clockwise to tighten"))
     if thing.running is not None:
         said.append(_running(voice, thing.running, named))
+        torqued = thing.tightening is not None and thing.tightening.how == "torque"
+        if measured and (torqued or _given_amount(act.phrases) is not None):
+            said.append(_ADD_RUNNING)
     held = counter_hold(voice, act, thing, named)
     return [*said, held] if held else said
+
+
+_ADD_RUNNING = sentence("set the wrench to the torque plus what you measured there")
+"""What drags before it seats does not clamp: seating torque plus running torque is what the wrench
+must show (common practice, no source)."""
 
 
 def _running(voice: Voice, torque: Amount, named: Noun) -> Line:
