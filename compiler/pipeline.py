@@ -6,7 +6,7 @@ Nothing here touches the disk: `cli.py` and `watching.py` bring the texts and ta
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, TypeAlias
 
 from compiler.findings.model import Finding, is_error, sort_and_dedupe
@@ -100,14 +100,23 @@ def compile_sources(
             findings += found
             walks[procedure.key, variant.model] = walk
             derived[procedure.key, variant.model] = derive(world, procedure, walk)
-    findings += run_checks(world, walks, derived)
+    by_path = {source.path: source for source in sources}
+    findings += (_placed(found, by_path) for found in run_checks(world, walks, derived))
     return Compiled(
-        {source.path: source for source in sources},
+        by_path,
         world,
         walks,
         derived,
         sort_and_dedupe(findings),
     )
+
+
+def _placed(finding: Finding, sources: Mapping[str, SourceFile]) -> Finding:
+    """Return the finding with the place of a new line that it offers."""
+    if finding.fix is None or not finding.fix.as_line:
+        return finding
+    fix = finding.fix.placed_in(sources[finding.fix.span.file].text)
+    return replace(finding, fix=fix)
 
 
 def _sound(world: World, findings: Sequence[Finding]) -> list[Procedure]:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from compiler.checks.left_words import left, state_words
+from compiler.checks.remedies import tighten_behind
 from compiler.checks.replay import Doing, Way
 from compiler.checks.replay.way import ASPECTS, at_home, core_of
 from compiler.checks.story import Told, tell
@@ -194,7 +195,9 @@ def _told(job: Job, way: Way, unit: Unit, now: Status, doing: Doing | None) -> T
     thing = job.things[unit[0]]
     rule, sentence, remedy = left(thing, now)
     span, labels = _place(job, unit, doing)
-    return Told(rule, unit, span, f"{{what}} {sentence}", remedy, job, way, labels)
+    by_hand = isinstance(now, FastenerState) and now.hold == "hand"
+    fix = tighten_behind(job, doing, unit) if by_hand else None
+    return Told(rule, unit, span, f"{{what}} {sentence}", remedy, job, way, labels, fix=fix)
 
 
 def _place(job: Job, unit: Unit, doing: Doing | None) -> tuple[Span, tuple[Label, ...]]:

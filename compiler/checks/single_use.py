@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
+from compiler.checks.remedies import new_one
 from compiler.checks.replay import Moment
 from compiler.checks.replay.way import past_of
 from compiler.checks.story import Told, tell
@@ -50,7 +52,8 @@ def _of_unit(job: Job, moment: Moment, unit: Unit) -> Iterator[Told]:
         verb = "connect" if isinstance(thing, Connection) else "fit"
         message = "{what} goes back in here, but it is used only once (`renew`)"
         hint = f"Fit a new one: `{verb} new {thing.name}`."
-        yield told_at(job, moment, unit, "used-again", message, hint, *labels)
+        told = told_at(job, moment, unit, "used-again", message, hint, *labels)
+        yield replace(told, fix=None if old else new_one(moment.doing, unit))
 
 
 def _is_new(act: Act) -> bool:

@@ -9,7 +9,7 @@ from typing import TypeAlias
 from compiler.checks.replay import Way
 from compiler.checks.replay.way import Choice
 from compiler.checks.subject import Job
-from compiler.findings.model import Finding, Label
+from compiler.findings.model import Finding, Fix, Label
 from compiler.model import Judged, Selection, StateIs, StillSo, WasDone, When
 from compiler.source import Span
 from compiler.walk.assembly import Unit
@@ -25,7 +25,8 @@ class Told:
 
     `message` has `{what}` for the things meant, and says the rest of the sentence without its full
     stop: "{what} is off at the end of the work"; `hint` may have it too. `among` are the ways on
-    which it could have been found; without it, those that come to the step at `span`.
+    which it could have been found; without it, those that come to the step at `span`. `fix` is
+    offered where it is found of the whole thing, on every model and way.
     """
 
     rule: str
@@ -37,6 +38,7 @@ class Told:
     way: Way
     labels: tuple[Label, ...] = ()
     among: tuple[Way, ...] = ()
+    fix: Fix | None = None
 
 
 @dataclass(slots=True)
@@ -68,7 +70,9 @@ def _finding(group: _Group) -> Finding:
     what = f"{thing.name}[{', '.join(chosen)}]" if some else thing.name
     sentence = told.message.replace("{what}", what)
     hint = told.hint.replace("{what}", what)
-    return Finding(told.rule, told.span, f"{_where(group)}{sentence}.", told.labels, hint)
+    where = _where(group)
+    fix = None if some or where else told.fix
+    return Finding(told.rule, told.span, f"{where}{sentence}.", told.labels, hint, fix)
 
 
 def _where(group: _Group) -> str:

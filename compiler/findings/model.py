@@ -18,10 +18,39 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A change of text that would mend the finding: `text` in place of what `span` covers."""
+    """A change of text that would mend the finding: `text` in place of what `span` covers.
+
+    With `as_line` it is a line of its own behind the one at `span` and all that belongs to that;
+    `placed_in` then gives it its place.
+    """
 
     span: Span
     text: str
+    as_line: bool = False
+
+    def placed_in(self, text: str) -> Fix:
+        """Return the change itself: where in `text` of the file the new line goes."""
+        if not self.as_line:
+            return self
+        start = text.rfind("\n", 0, self.span.start) + 1
+        margin = text[start : self.span.start]
+        end = _line_end(text, self.span.end)
+        at = end
+        while at < len(text):
+            start, at = at + 1, _line_end(text, at + 1)
+            line = text[start:at]
+            if line.strip():
+                if not line.startswith(margin + " "):
+                    break
+                end = at
+        at = end - 1 if text[end - 1 : end + 1] == "\r\n" else end
+        newline = "\r\n" if at < end else "\n"
+        return Fix(Span(self.span.file, at, at), f"{newline}{margin}{self.text}")
+
+
+def _line_end(text: str, at: int) -> int:
+    end = text.find("\n", at)
+    return end if end >= 0 else len(text)
 
 
 @dataclass(frozen=True, slots=True)
