@@ -68,12 +68,44 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
     "torque": (
         ("N·m Nm N-m N*m N.m N⋅m newton-metre newton-meter", Fraction(1)),
         ("kN·m kNm kN-m", Fraction(1000)),
+        ("daN·m daNm daN-m", Fraction(10)),
         ("cN·m cNm cN-m", Fraction(1, 100)),
-        ("lbf·in in-lb in·lbf in·lb in-lbf lbf-in lb-in lb·in inlb", _POUND_FORCE * _INCH),
-        ("lbf·ft ft-lb ft·lbf ft·lb ft-lbf lbf-ft lb-ft lb·ft ftlb", _POUND_FORCE * 12 * _INCH),
-        ("ozf·in oz-in in·ozf in-oz ozf-in oz·in", _POUND_FORCE / 16 * _INCH),
-        ("kgf·m kgf-m kgfm", _GRAVITY),
-        ("kgf·cm kgf-cm kgfcm", _GRAVITY / 100),
+        # Without these, N·m would be the nearest: a hundred or a thousand times too tight.
+        ("N·cm Ncm N-cm N*cm N.cm", Fraction(1, 100)),
+        ("N·mm Nmm N-mm N*mm N.mm", Fraction(1, 1000)),
+        ("mN·m mNm mN-m", Fraction(1, 1000)),
+        (
+            (
+                "lbf·in in-lb in·lbf in·lb in-lbf lbf-in lb-in lb·in inlb in.lb in.lbf lb.in "
+                "lbf.in in-lbs in·lbs in.lbs lbs-in lbs·in lbs.in inlbs lbin lbfin "
+                "inch-pounds inch-pound inch-lb inch-lbs pound-inches pound-inch"
+            ),
+            _POUND_FORCE * _INCH,
+        ),
+        (
+            (
+                "lbf·ft ft-lb ft·lbf ft·lb ft-lbf lbf-ft lb-ft lb·ft ftlb ft.lb ft.lbf lb.ft "
+                "lbf.ft ft-lbs ft·lbs ft.lbs lbs-ft lbs·ft lbs.ft ftlbs lbft lbfft "
+                "foot-pounds foot-pound foot-lb foot-lbs pound-feet pound-foot"
+            ),
+            _POUND_FORCE * 12 * _INCH,
+        ),
+        (
+            (
+                "ozf·in oz-in in·ozf in-oz ozf-in oz·in ozin inoz oz.in ozf.in in.oz "
+                "inch-ounces inch-ounce ounce-inches"
+            ),
+            _POUND_FORCE / 16 * _INCH,
+        ),
+        # A kilogram-force was written as a kilogram, and in some places as a kilopond.
+        (
+            "kgf·m kgf-m kgfm kgf.m m·kgf m-kgf kg·m kg-m kg.m kgm m·kg m-kg mkg kp·m kpm mkp",
+            _GRAVITY,
+        ),
+        (
+            "kgf·cm kgf-cm kgfcm kgf.cm kg·cm kg-cm kg.cm kgcm cm·kg cm-kg kp·cm kpcm cmkp",
+            _GRAVITY / 100,
+        ),
     ),
     "length": (
         ("mm", Fraction(1, 1000)),
@@ -82,27 +114,29 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
         ("µm μm um micron microns", Fraction(1, 1_000_000)),
         ('in inch inches ″ "', _INCH),
         ("ft foot feet ′", 12 * _INCH),
-        ("thou mil", _INCH / 1000),
+        ("thou mil thous mils thousandths", _INCH / 1000),
     ),
     "mass": (
-        ("kg", Fraction(1)),
-        ("g", Fraction(1, 1000)),
+        ("kg kilo kilos", Fraction(1)),
+        ("g gram grams", Fraction(1, 1000)),
         ("t tonne tonnes", Fraction(1000)),
-        ("lb lbs", _POUND),
-        ("oz", _POUND / 16),
+        ("lb lbs lbm pound pounds", _POUND),
+        ("oz ounce ounces", _POUND / 16),
     ),
     "force": (
         ("N", Fraction(1)),
         ("kN", Fraction(1000)),
         ("lbf", _POUND_FORCE),
-        ("kgf", _GRAVITY),
+        ("daN", Fraction(10)),
+        ("kgf kp", _GRAVITY),
     ),
     "pressure": (
         ("bar", Fraction(100_000)),
         ("mbar", Fraction(100)),
         ("Pa", Fraction(1)),
         ("kPa", Fraction(1000)),
-        ("MPa", Fraction(1_000_000)),
+        ("MPa N/mm² N/mm2", Fraction(1_000_000)),
+        ("kgf/cm² kgf/cm2 kg/cm² kg/cm2 kp/cm² kp/cm2", _GRAVITY * 10_000),
         ("psi", _POUND_FORCE / _INCH**2),
     ),
     "time": (
@@ -143,17 +177,23 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
     ),
     "frequency": (("Hz", Fraction(1)), ("kHz", Fraction(1000))),
     "flow": (
-        ("L/min l/min", Fraction(1, 60_000)),
+        ("L/min l/min lpm", Fraction(1, 60_000)),
+        ("L/h l/h", Fraction(1, 3_600_000)),
         ("m³/h m3/h", Fraction(1, 3600)),
         ("gpm", _GALLON / 60),
+        ("ft³/min cfm ft3/min", (12 * _INCH) ** 3 / 60),
     ),
     "velocity": (("m/s", Fraction(1)), ("mm/s", Fraction(1, 1000)), ("m/min", Fraction(1, 60))),
     "slope": (("mm/m", Fraction(1, 1000)),),
 }
 
 _TEMPERATURES: tuple[tuple[str, Fraction, Fraction], ...] = (
-    ("°C degC C", Fraction(1), Fraction(27_315, 100)),
-    ("°F degF F", Fraction(5, 9), Fraction(45_967, 100) * Fraction(5, 9)),
+    ("°C degC C deg-C Celsius celsius", Fraction(1), Fraction(27_315, 100)),
+    (
+        "°F degF F deg-F Fahrenheit fahrenheit",
+        Fraction(5, 9),
+        Fraction(45_967, 100) * Fraction(5, 9),
+    ),
     ("K", Fraction(1), Fraction(0)),
 )
 
@@ -210,6 +250,8 @@ def _from_pint(text: str) -> Unit | None:
     if text in _MISREAD:
         return None
     try:
+        if any(prefix in _NOT_IN_SHOPS for prefix, *_ in _registry().parse_unit_name(text)[:1]):
+            return None
         base = _registry().Quantity(1, text).to_base_units()
     except Exception:
         # pint raises many kinds for text that is no unit, some of them its parser's own.
@@ -223,6 +265,12 @@ def _from_pint(text: str) -> Unit | None:
 _MISREAD = frozenset({"ton", "tons", "Min", "Mm", "a", "rd", "cwt", "ps", "kn"})
 """Spellings that pint takes for something else than a shop means: a US ton, a million inches, an
 are. Whoever writes one is asked what is meant."""
+
+
+_NOT_IN_SHOPS = frozenset(
+    {"femto", "atto", "zepto", "yocto", "ronto", "quecto", "peta", "exa", "zetta", "yotta", "ronna"}
+)
+"""Prefixes that pint finds in slips of the pen, and that no shop writes on purpose."""
 
 
 @cache

@@ -214,3 +214,54 @@ def test_a_no_break_space_stands_before_the_unit() -> None:
 def test_a_spelling_that_pint_means_otherwise_is_asked_for(spelling: str) -> None:
     """A US ton of 907 kg, a million inches, an are, a US hundredweight (pint's own definitions)."""
     assert find_unit(spelling) is None
+
+
+@pytest.mark.parametrize(
+    ("spellings", "theirs"),
+    [
+        ("in-lb in-lbs in·lbf lbf·in lbf.in inlbs lbin inch-pounds", "force_pound * inch"),
+        ("ft-lb ft-lbs ft·lbf lbf·ft ft.lb ftlbs lbft foot-pounds", "force_pound * foot"),
+        ("oz-in ozin inch-ounces", "force_ounce * inch"),
+        ("kgf·m kgfm kg-m kgm mkp", "force_kilogram * meter"),
+        ("kgf·cm kg-cm kgcm", "force_kilogram * centimeter"),
+        ("Ncm N-cm N·cm cNm cN·m", "newton * centimeter"),
+        ("Nmm N·mm mNm mN·m", "newton * millimeter"),
+        ("daNm daN·m", "decanewton * meter"),
+    ],
+)
+def test_torques_as_technicians_write_them(
+    registry: pint.UnitRegistry[float], spellings: str, theirs: str
+) -> None:
+    """Factors by pint 0.25 (R); the spellings are common practice, no source."""
+    wanted = float(registry.Quantity(1.0, theirs).to("newton * meter").magnitude)
+    for spelling in spellings.split():
+        unit = exact(spelling)
+        assert unit.dimension == "torque", spelling
+        assert float(unit.factor) == pytest.approx(wanted, rel=1e-12), spelling
+
+
+@pytest.mark.parametrize(
+    ("ours", "theirs", "base"),
+    [
+        ("N/mm²", "newton / millimeter ** 2", "pascal"),
+        ("kg/cm2", "force_kilogram / centimeter ** 2", "pascal"),
+        ("cfm", "foot ** 3 / minute", "meter ** 3 / second"),
+        ("L/h", "liter / hour", "meter ** 3 / second"),
+        ("daN", "decanewton", "newton"),
+        ("thousandths", "thou", "meter"),
+    ],
+)
+def test_other_units_as_technicians_write_them(
+    registry: pint.UnitRegistry[float], ours: str, theirs: str, base: str
+) -> None:
+    """pint 0.25 (R). pint itself takes `cfm` for a length and `kilos` for a time."""
+    wanted = float(registry.Quantity(1.0, theirs).to(base).magnitude)
+    assert float(exact(ours).factor) == pytest.approx(wanted, rel=1e-12)
+    assert exact("kilos") == exact("kg")
+
+
+def test_prefixes_of_physicists_are_slips() -> None:
+    """In pint (R) slips of the pen become femto-units: whoever writes one is asked."""
+    assert pint.UnitRegistry().parse_unit_name("ftlb")[0][0] == "femto"
+    assert find_unit("fkg") is None
+    assert find_unit("hPa") is not None
