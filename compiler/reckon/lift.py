@@ -190,7 +190,7 @@ def _remarks(found: WeightLimit, load: Quantity | None, house: House) -> tuple[s
     remarks += [f"Nobody should lift anything so: {why}." for why in found.beyond]
     worst = min(found.multipliers, key=lambda pair: pair[1])
     if not found.beyond and worst[1] < 1 and (found.index is None or found.index > 1):
-        remarks.append(f"What costs most: {_WORST[worst[0]]}.")
+        remarks.append(f"What costs most is {_WORST[worst[0]]}.")
     limit = house.lift_limit
     if limit is not None:
         over = load is not None and load.si > limit.si

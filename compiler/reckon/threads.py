@@ -10,6 +10,7 @@ from compiler.findings.near import suggest
 from compiler.reckon.answer import Unclear
 from compiler.reckon.written import designation_in, shown
 from compiler.trade.designation import Designation
+from compiler.trade.inch_series import thread_of
 from compiler.trade.torque import K_OF
 
 STATE_WORDS: Mapping[str, str] = {
@@ -36,6 +37,13 @@ _NO_FACTOR = (
 )
 _EDGE = r"(?<![\w])(?:{})(?![\w])"
 _FILL = re.compile(r"(?<!\w)(?:threads?|screws?\s+thread|surface|and|,)(?!\w)", re.IGNORECASE)
+
+
+_CLASS_FIRST = re.compile(
+    r"((?:class\s+)?\d{1,2}\.\d|[AC]\d-\d{2,3}|gr(?:ade)?[\s.-]*[258])\s+([Mm#]?\d\S*.*)$",
+    re.IGNORECASE,
+)
+"""`8.8 M10` and `grade 8 5/16-18`: the class before the thread."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +73,7 @@ def named_thread(text: str, example: str) -> Named:
             "Ask the maker of the screw or of the paste for it and give it: --k 0.15. "
             f"It has: {', '.join(K_OF)}.",
         )
-    rest = _FILL.sub(" ", rest)
+    rest = _CLASS_FIRST.sub(r"\2 \1", _FILL.sub(" ", rest).strip())
     _check_words(rest)
     what = designation_in(rest, example)
     if not what.thread:
@@ -101,10 +109,11 @@ def _no_thread(text: str, example: str) -> tuple[str, str]:
     if inch is None:
         return "There is no thread in that.", f"For example: {example}"
     size = inch.group()
-    return (
-        f"{size} does not say how fine the thread is.",
-        f"Add the threads per inch, as in 5/16-18 for 5/16 UNC: {size}-…",
-    )
+    coarse, fine = thread_of(size, "UNC"), thread_of(size, "UNF")
+    reason = f"{size} does not say how fine the thread is."
+    if not coarse:
+        return reason, f"Add the threads per inch: {size}-18, say, for 18 of them."
+    return reason, f"{coarse} is the coarse one (UNC), {fine} the fine one (UNF)."
 
 
 def known_class(what: Designation, example: str) -> None:

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from compiler.reckon.answer import Unclear
 from compiler.trade.designation import Designation, parse_designation
+from compiler.trade.inch_series import thread_of
 
 _LONGEST = 120
 
@@ -54,8 +55,16 @@ _GRADE = re.compile(r"\b(?:SAE\s+)?gr(?:ade)?[\s.-]*(?=[258]\b)", re.IGNORECASE)
 _ONE_NUMBER = re.compile(r"\b(ISO|DIN|EN|ASME)[\s-]*(?=\d)", re.IGNORECASE)
 
 
+_SERIES = re.compile(r"(?<![\w/#.-])(#?\d+(?:/\d+)?)(?:\s*|\s*-\s*)(UNC|UNF)\b", re.IGNORECASE)
+
+
+def _with_pitch(found: re.Match[str]) -> str:
+    """Return `5/16-18` for `5/16 UNC`, whatever is not known as it stands."""
+    return thread_of(found[1], found[2]) or found[0]
+
+
 def designation_in(text: str, example: str) -> Designation:
-    """Return a fastener or thread; `m8`, `M8-1.25`, `gr. 8` and `M8,10.9` are taken too."""
+    """Return a fastener or thread; `m8`, `M8-1.25`, `5/16 UNC` and `gr. 8` are taken too."""
     tidy = re.sub(r"(?<=\d),(?=\d(?!\d*\.))", ".", text)
     tidy = re.sub(r"[,;]", " ", tidy)
     tidy = _SMALL_M.sub("M", tidy)
@@ -63,6 +72,7 @@ def designation_in(text: str, example: str) -> Designation:
     tidy = _GRADE.sub("grade ", tidy)
     tidy = re.sub(r"(?<=\d)\s*X\s*(?=\d)", "×", tidy)
     tidy = _ONE_NUMBER.sub(lambda found: found[1].upper() + " ", tidy)
+    tidy = _SERIES.sub(_with_pitch, tidy)
     found, problems = parse_designation(re.sub(r"\s+", " ", tidy).strip())
     for problem in problems:
         raise Unclear(problem.message, problem.hint or f"For example: {example}")

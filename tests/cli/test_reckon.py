@@ -224,7 +224,13 @@ def test_a_dry_thread_may_be_plated_or_not(run: Run) -> None:
 
 @pytest.mark.parametrize(
     "words",
-    ["M8x1.25 10.9 oiled", "m8 10.9 lubed", "M8-1.25, 10.9, oiled", "oiled M8 class 10.9 thread"],
+    [
+        "M8x1.25 10.9 oiled",
+        "m8 10.9 lubed",
+        "M8-1.25, 10.9, oiled",
+        "oiled M8 class 10.9 thread",
+        "10.9 M8 oiled",
+    ],
 )
 def test_threads_as_they_are_typed(run: Run, words: str) -> None:
     found = answer(run, f'torque "{words}"')
@@ -234,7 +240,12 @@ def test_threads_as_they_are_typed(run: Run, words: str) -> None:
 
 
 def test_inch_threads_come_in_pounds_first(run: Run) -> None:
-    for words in ("5/16-18 grade 8 zinc", "5/16-18 UNC gr. 8 zinc plated", "5/16-18 GR8 zinc"):
+    for words in (
+        "5/16-18 grade 8 zinc",
+        "5/16 unc gr. 8 zinc plated",
+        "GRADE 8 5/16-UNC zinc",
+        "5/16-18 GR8 zinc",
+    ):
         found = answer(run, f'torque "{words}"')
         assert found["given"]["class"] == "grade 8"
         assert [result["unit"] for result in found["results"]] == ["lbf·ft", "lbf·ft"]

@@ -189,3 +189,25 @@ def test_geometry_of_iso_898_1(run: Run, size: str, pitch: float, area: float, l
     assert found["pitch"] == pitch
     assert found["stress-area"] == pytest.approx(area, rel=0.005)
     assert found["proof-load"] == pytest.approx(load, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("size", "coarse", "area", "fine", "fine_area"),
+    [
+        # ASME B1.1 (R2): threads per inch and stress area in in².
+        ("1/4", 20, 0.0318, 28, 0.0364),
+        ("5/16", 18, 0.0524, 24, 0.0580),
+        ("3/8", 16, 0.0775, 24, 0.0878),
+        ("1/2", 13, 0.1419, 20, 0.1599),
+        ("3/4", 10, 0.334, 16, 0.373),
+        ("1", 8, 0.606, 12, 0.663),
+    ],
+)
+def test_series_of_inch_threads(
+    run: Run, size: str, coarse: int, area: float, fine: int, fine_area: float
+) -> None:
+    for series, per_inch, square_inches in (("UNC", coarse, area), ("unf", fine, fine_area)):
+        found = answer(run, f"fastener {size} {series} grade 5")
+        assert found["given"]["thread"] == f"{size}-{per_inch}"
+        areas = [r["value"] for r in found["results"] if r["name"] == "stress-area"]
+        assert areas[0] / 25.4**2 == pytest.approx(square_inches, rel=0.005)
