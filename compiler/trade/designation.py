@@ -70,6 +70,19 @@ _SIZE = re.compile(rf"{NUMBER}(?:/\d+)?(?:(?:[×x*]|\.\.)\s?{NUMBER})*$")
 _SERIES = frozenset(("UNC", "UNF", "UNEF", "BSW", "BSF", "BSP"))
 
 
+_SAE_POINTS = frozenset(("5.1", "5.2", "8.1", "8.2"))
+"""Grades of SAE J429 that look like classes."""
+
+_FINISH = re.compile(r"(?:[A-M]\d[A-U]|t?Zn|galZn|flZn\w*)$")
+"""Codes of coatings, ISO 4042 and ISO 10683: they change neither size nor strength."""
+
+_JOINED = re.compile(
+    r"(?<=\s)[-–](?=\s)|(?<=\d)-(?=M\d|\d+(?:\.\d+)?[×x*]\d|[A-C](?:[\s-]|$))"
+    r"|(?<=[\dA-C])-(?=(?:F?St|[A-M]\d[A-U])(?:\s|$))"
+    r"|(?<=\d)-(?=(?:[3-689]|1[02])\.[689](?:[\s-]|$)|A\d-\d\d)"
+)
+"""The hyphens of a designation as the standards write it: `ISO 4762-M6×16-8.8`."""
+
 _WORD = re.compile(r"\S+(?:\s*[×x*]\s*\d[^\s×x*]*)*")
 _CROSS = re.compile(r"\s*([×x*])\s*")
 _MANY_DIGITS = re.compile(r"\d{6}")
@@ -79,7 +92,7 @@ def parse_designation(text: str) -> tuple[Designation, tuple[Problem, ...]]:
     """Take a designation apart. Never raises; what cannot be read is told with its place."""
     words = [
         Word(_CROSS.sub(r"\1", found.group()), found.start(), found.end())
-        for found in _WORD.finditer(text)
+        for found in _WORD.finditer(_JOINED.sub(" ", text))
     ]
     found, problems = Found(), list[Problem]()
     rest = _standard(words, found, problems)
@@ -209,7 +222,7 @@ def _pair(word: Word, after: Word, found: Found) -> bool:
     said, value = word.text, after.text
     if said.lower() in ("grade", "class"):
         # `grade 8.8` is what many say for the class 8.8.
-        is_class = said.lower() == "class" or "." in value
+        is_class = said.lower() == "class" or ("." in value and value not in _SAE_POINTS)
         found.grade, found.grade_word = (value if is_class else f"grade {value}"), after
         return True
     if said.lower() in ("form", "type") and re.fullmatch(r"[A-Z]{1,2}\d?", value):
@@ -232,7 +245,11 @@ def _rest(words: list[Word], at: int, after: str, found: Found, problems: list[P
     if _SIZE.match(text) and not found.thread:
         found.size, found.size_word = text.replace("x", "×").replace("*", "×"), word
         return 2 if after in ("mm", "in") else 1
-    if text in ("mm", "in"):
+    if (
+        text in ("mm", "in")
+        or _FINISH.match(text)
+        or (not found.thread and text in ("A", "B", "C"))
+    ):
         return 1
     if _TURNED_BY.match(text):
         taken, problem = _turned_by(words, at)

@@ -46,7 +46,7 @@ NUMBERS_OF: Mapping[str, str] = {
     "cross-recessed countersunk screw": "ISO 7046, ISO 7046-1, ISO 7046-2, ISO 7047, DIN 965, "
     "DIN 966, GB/T 819.1, GB/T 819.2, GB/T 820, UNI 7688",
     "screw with washer": "ISO 10644, DIN 6900, DIN 6900-1, ASME B18.13, GB/T 9074.1, JIS B1188",
-    "tapping screw": "ASME B18.6.4, ASME B18.6.5M, BS 4174",
+    "tapping screw": "ISO 10510, ASME B18.6.4, ASME B18.6.5M, BS 4174",
     "slotted tapping screw": "ISO 1481, ISO 1482, ISO 1483, DIN 7971, DIN 7972, DIN 7973, GB/T "
     "5282, GB/T 5283, JIS B1115",
     "cross-recessed tapping screw": "ISO 7049, ISO 7050, ISO 7051, DIN 7981, DIN 7982, DIN 7983, "
@@ -172,8 +172,9 @@ NUMBERS_OF: Mapping[str, str] = {
     "countersunk finishing washer": "NF E27-619",
     "square taper washer": "DIN 434, DIN 435, DIN 6917, DIN 6918, GB/T 852, GB/T 853",
     "square washer": "DIN 436",
+    "slotted washer": "DIN 6371, DIN 6372",
     "hose clamp": "DIN 3017, DIN 3017-1, BS 5315",
-    "pipe clamp": "DIN 3015, DIN 3016, DIN 3567",
+    "pipe clamp": "DIN 32676, ISO 2852, DIN 3015, DIN 3016, DIN 3567",
     "shackle": "DIN 82101, ISO 2415, EN 13889",
     "rivet": "ISO 1051, DIN 124, DIN 302, DIN 660, DIN 661, DIN 662, DIN 674, DIN 7338, DIN "
     "7340, ASME B18.1.1, ASME B18.1.2, GB/T 867, GB/T 869",

@@ -64,9 +64,16 @@ _PROOF_ISO: Mapping[str, tuple[tuple[int, float], ...]] = {
 _PROOF_SAE: Mapping[str, tuple[tuple[Fraction, float], ...]] = {
     "grade 2": ((Fraction(3, 4), 55.0), (Fraction(3, 2), 33.0)),
     "grade 5": ((Fraction(1), 85.0), (Fraction(3, 2), 74.0)),
+    "grade 1": ((Fraction(3, 2), 33.0),),
+    "grade 4": ((Fraction(3, 2), 65.0),),
+    "grade 5.2": ((Fraction(1), 85.0),),
+    "grade 7": ((Fraction(3, 2), 105.0),),
+    "grade 8.1": ((Fraction(3, 2), 120.0),),
+    "grade 8.2": ((Fraction(1), 120.0),),
     "grade 8": ((Fraction(3, 2), 120.0),),
 }
-"""Proof stress in ksi up to a nominal diameter in inches, from 1/4 in, SAE J429 (second-hand).
+"""Proof stress in ksi up to a nominal diameter in inches, from 1/4 in, SAE J429 (2, 5 and 8
+second-hand, the others from memory).
 Grade 2 up to 3/4 in holds for bolts up to 6 in long."""
 
 

@@ -410,6 +410,37 @@ def test_the_geometry_of_a_screw_is_whole() -> None:
     }
 
 
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("ISO 4762-M6x16-8.8", "socket-head screw, M6, 16, 8.8"),
+        ("ISO 4017 - M12 × 80 - 8.8 - A2K", "hexagon screw, M12, 80, 8.8"),
+        ("ISO 4017 – M12 × 80 – 10.9 – tZn", "hexagon screw, M12, 80, 10.9"),
+        ("DIN 912-M6x16-A4-80", "socket-head screw, M6, 16, A4-80"),
+        ("M8×25 ISO 4017 8.8 flZnnc", "hexagon screw, M8, 25, 8.8"),
+    ],
+)
+def test_designations_as_the_standards_write_them(text: str, parts: str) -> None:
+    """ISO 4762, ISO 4017 (M): hyphens between the parts, the coating at the end (ISO 4042)."""
+    found = read(text)
+    assert f"{found.kind}, {found.thread}, {found.length}, {found.grade}" == parts
+
+
+@pytest.mark.parametrize(
+    ("text", "size"),
+    [
+        ("ISO 8734 - 6 × 20 - A - St", "6×20"),
+        ("ISO 8752-6×30-St", "6×30"),
+        ("cotter-pin ISO 1234-4×40", "4×40"),
+    ],
+)
+def test_pins_as_the_standards_write_them(text: str, size: str) -> None:
+    """ISO 8734, 8752 and 1234 (M)."""
+    found = read(text)
+    assert found.size == size
+    assert found.kind.endswith("pin")
+
+
 CAP = "M8×25 ISO 4762 8.8"
 
 
