@@ -45,13 +45,13 @@ FASTENERS = (
     (
         "tighten gear-nut[left]",
         [
-            "Tighten the M10 self-locking nut (left gear nut) to 35 N·m. Before it seats, the thread must take 1 to 10 N·m to turn."
+            "Tighten the M10 self-locking nut (left gear nut) to 35 N·m. Before it seats, the thread must take 1 to 10 N·m to turn. Set the wrench to the torque plus what you measured there."
         ],
     ),
     (
         "tighten gear-nut",
         [
-            "Tighten the two M10 self-locking nuts (gear nut) to 35 N·m. Before they seat, the threads must take 1 to 10 N·m to turn."
+            "Tighten the two M10 self-locking nuts (gear nut) to 35 N·m. Before they seat, the threads must take 1 to 10 N·m to turn. Set the wrench to the torque plus what you measured there."
         ],
     ),
     ("tighten block-knob", ["Tighten the two block knobs by hand."]),

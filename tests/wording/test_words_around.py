@@ -44,7 +44,7 @@ def test_the_authors_tool_goes_before_ours() -> None:
         ),
         (
             "tighten gear-nut[left] to 30 N·m",
-            "Tighten the left gear nut to 30 N·m. Before it seats, the thread must take 1 to 10 N·m to turn.",
+            "Tighten the left gear nut to 30 N·m. Before it seats, the thread must take 1 to 10 N·m to turn. Set the wrench to the torque plus what you measured there.",
         ),
         ("tighten plug", "Tighten the plug to 30 N·m."),
         # Two screws at each place: `cap screws 1` would be a puzzle.
