@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from compiler.checks.subject import Job, Subject
 from compiler.derive import derive_visit
-from compiler.derive.crib import is_run_out
+from compiler.derive.accuracy import accuracy_words
+from compiler.derive.crib import is_run_out, measures_torque
 from compiler.derive.doings import doings
 from compiler.derive.lists import Reason
+from compiler.derive.tightening import amount_words
 from compiler.findings.model import Finding, Label
 from compiler.model import AnyThing, Tool, Visit
 from compiler.wording.english import listed
@@ -35,8 +37,20 @@ def tool_not_in_shop(subject: Subject) -> Iterator[Finding]:
                 f"This step needs: {line.need or line.label} ({first.text}). "
                 f"Nothing in the crib of {shop.name} serves.",
                 hint="Add the tool to the shop file if it is there, or list it under `tools` in "
-                "the procedure and say where it comes from.",
+                f"the procedure and say where it comes from.{_at_hand(job, line.need)}",
             )
+
+
+def _at_hand(job: Job, need: str) -> str:
+    """Return what torque wrenches there are, when it is one that is missing: why none serves."""
+    if not need.startswith("torque wrench"):
+        return ""
+    said = [
+        f"{tool.name} {amount_words(tool.range)}, {accuracy_words(tool)}"
+        for tool in job.things.values()
+        if isinstance(tool, Tool) and measures_torque(tool) and tool.range is not None
+    ]
+    return f" There is: {'; '.join(said)}." if said else " There is no torque wrench yet."
 
 
 def tool_not_used(subject: Subject) -> Iterator[Finding]:

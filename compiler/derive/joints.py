@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
+from compiler.derive.accuracy import accuracy_of, percent
 from compiler.derive.cover import Options
 from compiler.derive.crib import Crib, in_range, measures_torque, same_drive
 from compiler.derive.tightening import Adapter, setting_for, with_running
@@ -17,7 +19,8 @@ from compiler.trade.wrenching import WrenchNeed
 class Joint:
     """The torques of one joint, its head, the adapter, and the tools that the line names.
 
-    `running` is what its thread takes to turn, which the wrench shows on top.
+    `running` is what its thread takes to turn, which the wrench shows on top. `rooms` tells
+    of each torque how far off it may be, as a share of it, where that is said.
     """
 
     torques: tuple[Quantity, ...]
@@ -25,6 +28,7 @@ class Joint:
     adapter: Adapter | None
     named: tuple[Tool, ...] = ()
     running: Amount | None = None
+    rooms: tuple[tuple[Quantity, Fraction], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,19 +46,34 @@ def asked_by(crib: Crib, joint: Joint) -> Iterator[Asked]:
     groups = [joint.torques] if together else [(torque,) for torque in joint.torques]
     for torques in groups:
         words = " and ".join(format_quantity(torque) for torque in torques)
-        yield from _pairs(crib, joint, words, _wrenches(crib, joint, torques))
+        yield from _pairs(crib, joint, torques, words)
 
 
 def _wrenches(crib: Crib, joint: Joint, torques: Sequence[Quantity]) -> list[Tool]:
     """Return the torque wrenches that show all of these torques; the named one if there is one."""
     named = [tool for tool in joint.named if measures_torque(tool)]
+    room = _room(joint, torques)
     shown = (*torques, *with_running(torques, joint.running))
     return [
         tool
         for tool in named or crib.tools
         if measures_torque(tool)
         and (named or all(in_range(tool, set_to(t, tool, joint.adapter)) for t in shown))
+        and (named or room is None or accuracy_of(tool) <= room)
     ]
+
+
+def reaches(crib: Crib, joint: Joint, torque: Quantity) -> bool:
+    """Return whether every wrench that would do for the joint shows this torque, too."""
+    return all(
+        in_range(tool, set_to(torque, tool, joint.adapter))
+        for tool in _wrenches(crib, joint, joint.torques)
+    )
+
+
+def _room(joint: Joint, torques: Sequence[Quantity]) -> Fraction | None:
+    """Return how far off the most exact of these torques may be; None when none says."""
+    return min((room for torque, room in joint.rooms if torque in torques), default=None)
 
 
 def set_to(torque: Quantity, wrench: Tool, adapter: Adapter | None) -> Quantity:
@@ -69,8 +88,8 @@ def _drivers(crib: Crib, joint: Joint) -> list[Tool]:
     return [tool for tool in joint.named if tool in fitting] or fitting
 
 
-def _pairs(crib: Crib, joint: Joint, words: str, wrenches: Sequence[Tool]) -> Iterator[Asked]:
-    drivers = _drivers(crib, joint)
+def _pairs(crib: Crib, joint: Joint, torques: Sequence[Quantity], words: str) -> Iterator[Asked]:
+    wrenches, drivers = _wrenches(crib, joint, torques), _drivers(crib, joint)
     pairs = tuple(
         frozenset({wrench.key, driver.key})
         for wrench in wrenches
@@ -81,11 +100,35 @@ def _pairs(crib: Crib, joint: Joint, words: str, wrenches: Sequence[Tool]) -> It
         yield Asked(words, pairs)
         return
     alone = tuple(frozenset({wrench.key}) for wrench in wrenches)
-    yield Asked(words, alone, "" if alone else f"torque wrench for {words}")
+    yield Asked(words, alone, "" if alone else _wanted(joint, torques, words, drivers))
     if joint.head is None and joint.adapter is None:
         return
     single = tuple(frozenset({driver.key}) for driver in drivers)
     text = joint.head.text if joint.head is not None else ""
     yield Asked(words, single, "" if single else text)
     if alone and single:
-        yield Asked(words, (), "drive adapter")
+        yield Asked(words, (), _adapter_words(wrenches, drivers))
+
+
+def _wanted(joint: Joint, torques: Sequence[Quantity], words: str, drivers: Sequence[Tool]) -> str:
+    """Return what would do: `torque wrench that sets 4 N·m, square 1/4 in, ±6 % or better`."""
+    room = _room(joint, torques)
+    said = [f"torque wrench that sets {words}"]
+    if _squares(drivers):
+        said.append(f"square {_or(drivers)}")
+    if room is not None:
+        said.append(f"±{percent(room)} or better")
+    return ", ".join(said)
+
+
+def _adapter_words(wrenches: Sequence[Tool], drivers: Sequence[Tool]) -> str:
+    return f"adapter from square {_or(wrenches)} to square {_or(drivers)}"
+
+
+def _or(tools: Sequence[Tool]) -> str:
+    return " or ".join(_squares(tools))
+
+
+def _squares(tools: Iterable[Tool]) -> list[str]:
+    found = (format_quantity(tool.drive) for tool in tools if tool.drive is not None)
+    return list(dict.fromkeys(found))

@@ -69,7 +69,8 @@ class TorqueLine:
     torque wrench, '' if none can. `drive_tool` says what turns the head ("10 mm socket"). `order`
     is that of one group, numbered as in `trade/patterns.py`. `setting` is what the wrench is set to
     when an adapter changes it; `settings` are those of every stage and pass, behind their torques.
-    `working` is what the numbers come from.
+    `working` is what the numbers come from. `apart` are torques on the way that the wrench does not
+    show, each with the key of the wrench that does, '' for none.
     """
 
     key: str
@@ -92,6 +93,7 @@ class TorqueLine:
     step_ids: tuple[str, ...]
     settings: tuple[tuple[Quantity, Quantity], ...] = ()
     working: Working | None = None
+    apart: tuple[tuple[Quantity, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

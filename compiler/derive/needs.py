@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from compiler.derive.accuracy import rooms_of
 from compiler.derive.cover import Options
-from compiler.derive.crib import Crib, crib_of, has_size
+from compiler.derive.crib import Crib, crib_of, has_size, measures_torque
 from compiler.derive.doings import Doing
-from compiler.derive.joints import Joint, asked_by
+from compiler.derive.holding import held_need, side_by_side
+from compiler.derive.joints import Joint, asked_by, reaches
+from compiler.derive.passes import pass_torques
 from compiler.derive.tightening import (
     adapter_of,
     is_by_hand,
@@ -18,6 +21,7 @@ from compiler.derive.tightening import (
 )
 from compiler.derive.words import act_words, label_of, with_members
 from compiler.model import Aid, AnyThing, Fastener, Tool
+from compiler.trade.units import Quantity
 from compiler.trade.wrenching import WrenchNeed, hand_need, torque_need
 from compiler.walk.assembly import turns
 from compiler.walk.nodes import Act, Deed, Target, WalkPhrase
@@ -123,12 +127,45 @@ class NeedFinder:
         tightened = act.deed is Deed.TIGHTEN or (act.deed is Deed.LOCK and turns(thing))
         by_fingers = is_by_hand(thing, act)
         if tightened and not by_fingers and measured(stages_of(thing, act)):
-            yield from self._torque(step_id, act, thing, why, named)
+            held = held_need(self.things, thing, act)
+            found = list(self._torque(step_id, act, thing, why, named))
+            yield from found if held is None else self._both(step_id, found, *held)
             return
         turned = (act.deed in _TURNED or tightened) and not by_fingers
         pressed = act.deed in _PUT and not turns(thing)
         if turned or pressed:
-            yield from self._hand(step_id, thing, why, named)
+            held = held_need(self.things, thing, act) if turned and not named else None
+            found = list(self._hand(step_id, thing, why, named))
+            yield from found if held is None else self._both(step_id, found, *held)
+
+    def _both(
+        self, step_id: str, turning: Sequence[Need], held: Fastener, need: WrenchNeed
+    ) -> Iterator[Need]:
+        """Yield what turns and what holds its mate, which must not be the same spanner."""
+        holders = tuple(self.crib.turning(need))
+        for one in turning:
+            if not one.options:
+                yield from (one, self._held(step_id, held, need, holders))
+                continue
+            sizes = {size for _, size in one.sizes}
+            turners, holding = side_by_side(
+                self.things, one.options, holders, one_size=not sizes or need.size in sizes
+            )
+            yield replace(one, options=turners or one.options)
+            yield self._held(step_id, held, need, holding, second=bool(holders))
+
+    def _held(
+        self,
+        step_id: str,
+        held: Fastener,
+        need: WrenchNeed,
+        options: Options,
+        *,
+        second: bool = False,
+    ) -> Need:
+        sizes = tuple(self._sizes(options, need.size).items())
+        missing = "" if options else f"second {need.text}" if second else need.text
+        return Need(step_id, f"holds {label_of(held)}", options, sizes, missing)
 
     def _tools_in(self, phrases: Iterable[WalkPhrase]) -> list[Tool]:
         found: list[Tool] = []
@@ -175,9 +212,26 @@ class NeedFinder:
     ) -> Iterator[Need]:
         """Yield a wrench that shows the torques of the joint, with what goes on it."""
         head = torque_need(thing.designation)
-        torques = measured(stages_of(thing, act))
-        joint = Joint(torques, head, adapter_of(self.things, act), tuple(named), thing.running)
+        stages, adapter = stages_of(thing, act), adapter_of(self.things, act)
+        rooms = rooms_of(stages)
+        joint = Joint(measured(stages), head, adapter, tuple(named), thing.running, rooms)
         size = head.size if head is not None else ""
         for asked in asked_by(self.crib, joint):
             sizes = tuple(self._sizes(asked.options, size).items())
             yield Need(step_id, f"{why} to {asked.to}", asked.options, sizes, asked.missing)
+        for torque in pass_torques(thing, stages):
+            if not reaches(self.crib, joint, torque):
+                yield from self._pass(step_id, joint, torque, why)
+
+    def _pass(self, step_id: str, joint: Joint, torque: Quantity, why: str) -> Iterator[Need]:
+        """Yield a wrench that reaches down to a pass; nothing where there is none: feel must do."""
+        drivers = tuple(tool for tool in joint.named if not measures_torque(tool))
+        found = list(
+            asked_by(self.crib, replace(joint, torques=(torque,), named=drivers, rooms=()))
+        )
+        if any(asked.missing for asked in found):
+            return
+        size = joint.head.size if joint.head is not None else ""
+        for asked in found:
+            sizes = tuple(self._sizes(asked.options, size).items())
+            yield Need(step_id, f"{why}, pass to {asked.to}", asked.options, sizes)

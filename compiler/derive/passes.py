@@ -12,7 +12,7 @@ from compiler.trade.units import Quantity, rounded
 def pass_torques(fastener: Fastener, stages: tuple[Stage, ...]) -> tuple[Quantity, ...]:
     """Return the torque of each pass below the final one, in their order.
 
-    Written to the digits of the torque, as the sentence of the step tells them.
+    Rounded as the sentence of the step tells them.
     """
     target, shares = target_of(stages), fastener.sequence.passes
     if target is None or len(shares) < 2:
@@ -23,4 +23,5 @@ def pass_torques(fastener: Fastener, stages: tuple[Stage, ...]) -> tuple[Quantit
         for share in shares
         if share < 100
     )
-    return tuple(dict.fromkeys(torques))
+    # Without the digits they are rounded to: 18 N·m, not 18.0.
+    return tuple(dict.fromkeys(Quantity(one.value, one.unit) for one in torques))

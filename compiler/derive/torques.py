@@ -6,10 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from compiler.derive.accuracy import accuracy_of, rooms_of
 from compiler.derive.crib import in_range, measures_torque
 from compiler.derive.doings import Doing
 from compiler.derive.joints import set_to
 from compiler.derive.lists import TorqueLine
+from compiler.derive.passes import pass_torques
 from compiler.derive.tightening import (
     Adapter,
     adapter_of,
@@ -105,6 +107,7 @@ def _line(
         left_hand=fastener.left_hand,
         step_ids=tuple(group.step_ids),
         settings=_settings(group, wrench, target) if wrench is not None else (),
+        apart=_apart(things, group, choice, wrench) if wrench is not None else (),
         working=working_of(fastener, target, things, shop, _levers(group, wrench, target)),
     )
 
@@ -183,19 +186,45 @@ def order_of(fastener: Fastener, count: int) -> tuple[int, ...]:
     return circular_order(in_group) if sequence.pattern == "circular" else ()
 
 
+def _apart(
+    things: Mapping[str, AnyThing], group: _Group, choice: Choice, wrench: Tool
+) -> tuple[tuple[Quantity, str], ...]:
+    """Return the torques on the way that the wrench does not show, and the one that does."""
+    at_hand = _at_hand(things, group, choice)
+    on_the_way = (*pass_torques(group.fastener, group.stages), *measured(group.stages))
+    found: dict[Quantity, str] = {}
+    for torque in on_the_way:
+        if not in_range(wrench, set_to(torque, wrench, group.adapter)):
+            others = (t for t in at_hand if in_range(t, set_to(torque, t, group.adapter)))
+            found[torque] = next((tool.key for tool in others), "")
+    return tuple(found.items())
+
+
+def _at_hand(things: Mapping[str, AnyThing], group: _Group, choice: Choice) -> list[Tool]:
+    """Return the torque wrenches that were chosen for the steps of a group."""
+    listed = [t for t in things.values() if isinstance(t, Tool) and measures_torque(t)]
+    used = choice.serving(group.step_ids, (t.key for t in listed))
+    return [tool for tool in listed if tool.key in used]
+
+
 def _wrench(
     things: Mapping[str, AnyThing], group: _Group, choice: Choice, target: Amount
 ) -> Tool | None:
     """Return the torque wrench that was chosen: one for all of the stages, or for the last."""
-    listed = [t for t in things.values() if isinstance(t, Tool) and measures_torque(t)]
-    used = choice.serving(group.step_ids, (t.key for t in listed))
-    torques = measured(group.stages)
-    at_hand = [tool for tool in listed if tool.key in used]
+    torques, rooms = measured(group.stages), dict(rooms_of(group.stages))
+    at_hand = _at_hand(things, group, choice)
     for wanted in (torques, (middle(target),)):
         shown = (*wanted, *with_running(wanted, group.fastener.running))
-        for tool in at_hand:
-            if all(in_range(tool, set_to(torque, tool, group.adapter)) for torque in shown):
-                return tool
+        room = min((rooms[torque] for torque in wanted if torque in rooms), default=None)
+        in_reach = [
+            tool
+            for tool in at_hand
+            if all(in_range(tool, set_to(torque, tool, group.adapter)) for torque in shown)
+        ]
+        # One that is named by hand is told as it is, even where it is not exact enough.
+        exact = [tool for tool in in_reach if room is None or accuracy_of(tool) <= room]
+        if in_reach:
+            return (exact or in_reach)[0]
     return None
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeAlias, TypeVar
 
@@ -71,10 +71,10 @@ def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None, text: str
     names = [name_of(other) for other in others if other is not None]
     if names:
         said.append(f"or {listed(names, 'or')}")
-    return ", ".join(said)
     if isinstance(thing, Tool) and thing.calibrated_until is not None:
         until = thing.calibrated_until.isoformat()
         said.append(f"{lower_first(LABELS.calibrated_until)} {until}")
+    return ", ".join(said)
 
 
 def _says(text: str, label: str) -> bool:
@@ -170,7 +170,7 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
         wrench=_wrench(wrench),
         drive=line.drive_tool,
         setting=format_quantity(line.setting) if line.setting is not None else "",
-        remarks=_remarks(line, has_crib=ctx.world.shop is not None),
+        remarks=(*_remarks(line, has_crib=ctx.world.shop is not None), *_apart(ctx, line)),
         models=(),
         step_numbers=tuple(numbers[id] for id in ids if id in numbers),
         workings=tuple(WorkingView(one.label, one.text, one.source) for one in reckoned(line)),
@@ -208,6 +208,15 @@ def _remarks(line: TorqueLine, *, has_crib: bool) -> tuple[str, ...]:
     if has_crib and not line.wrench:
         made.append(LABELS.no_wrench)
     return tuple(made)
+
+
+def _apart(ctx: Context, line: TorqueLine) -> Iterator[str]:
+    """Yield what is done about stages and passes that the wrench does not show."""
+    for torque, key in line.apart:
+        other = _wrench(ctx.voice.thing(key)) if key else ""
+        said = f"{other} for {format_quantity(torque)}"
+        by_feel = f"does not show {format_quantity(torque)}: take that pass by feel"
+        yield said if other else by_feel
 
 
 def joined(
