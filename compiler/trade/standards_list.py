@@ -39,7 +39,8 @@ NUMBERS_OF: Mapping[str, str] = {
     "captive screw": "DIN 7964",
     "slotted cheese-head screw": "ISO 1207, DIN 84, DIN 404, DIN 920, DIN 921, GB/T 65",
     "slotted pan-head screw": "ISO 1580, DIN 85, GB/T 67",
-    "slotted countersunk screw": "ISO 2009, ISO 2010, DIN 963, DIN 964, GB/T 68, GB/T 69",
+    "slotted countersunk screw": "DIN 7969, DIN 925, ISO 2009, ISO 2010, DIN 963, DIN 964, "
+    "GB/T 68, GB/T 69",
     "cross-recessed screw": "JIS B1111",
     "cross-recessed pan-head screw": "ISO 7045, DIN 7985, DIN 967, GB/T 818, UNI 7687",
     "cross-recessed cheese-head screw": "ISO 7048",
@@ -76,6 +77,8 @@ NUMBERS_OF: Mapping[str, str] = {
     "set screw": "ISO 4026, ISO 4027, ISO 4028, ISO 4029, DIN 913, DIN 914, DIN 915, DIN 916, "
     "ASME B18.3.6M, JIS B1177, GB/T 77, GB/T 78, GB/T 79, GB/T 80, UNI 5923, UNI 5925, UNI 5927, "
     "UNI 5929",
+    "thrust screw": "DIN 6332",
+    "tommy screw": "DIN 6304, DIN 6306",
     "slotted set screw": "ISO 4766, ISO 7434, ISO 7435, ISO 7436, ISO 2342, DIN 551, DIN 553, "
     "DIN 417, DIN 427, DIN 438, DIN 926, GB/T 71, GB/T 73, GB/T 74, GB/T 75, JIS B1117",
     "square-head set screw": "JIS B1118, GB/T 83, GB/T 84, GB/T 85",
@@ -158,15 +161,16 @@ NUMBERS_OF: Mapping[str, str] = {
     "887, ISO 8738, ISO 10669, ISO 10673, ISO 7415, DIN 125, DIN 126, DIN 433, DIN 440, DIN 1052, "
     "DIN 1440, DIN 1441, DIN 6340, DIN 6902, DIN 6903, DIN 6916, DIN 7349, DIN 7989, DIN 9021, EN "
     "14399-5, EN 14399-6, ASME B18.22, ASME B18.22.1, ASME B18.22M, BS 4320, JIS B1256, GB/T 95, "
-    "GB/T 96.1, GB/T 97.1, GB/T 97.2, GB/T 848, UNI 6592, UNI 6593, NF E25-513, NF E25-514, ISO "
-    "7416",
+    "GB/T 96.1, GB/T 97.1, GB/T 97.2, GB/T 848, UNI 6592, UNI 6593, NF E25-513, NF E25-514, "
+    "ISO 7416",
     "sealing washer": "DIN 7603",
-    "spring lock washer": "DIN 127, DIN 128, DIN 7980, BS 4464, JIS B1251, GB/T 93, GB/T 859, "
-    "GB/T 7244, UNI 1751",
+    "spring lock washer": "DIN 6905, DIN 127, DIN 128, DIN 7980, BS 4464, JIS B1251, GB/T 93, "
+    "GB/T 859, GB/T 7244, UNI 1751",
     "curved spring washer": "DIN 137, GB/T 860, GB/T 955, DIN 6904",
     "conical spring washer": "DIN 6796, DIN 6908, NF E25-511",
     "toothed lock washer": "DIN 6797, DIN 6906, GB/T 861.1, GB/T 862.1",
     "serrated lock washer": "DIN 6798, DIN 6907, GB/T 861.2, GB/T 862.2",
+    "wedge-locking washer": "DIN 25201",
     "disc spring": "DIN 2093, EN 16983, GB/T 1972",
     "spherical washer": "DIN 6319, GB/T 849, GB/T 850",
     "countersunk finishing washer": "NF E27-619",
@@ -175,6 +179,8 @@ NUMBERS_OF: Mapping[str, str] = {
     "slotted washer": "DIN 6371, DIN 6372",
     "hose clamp": "DIN 3017, DIN 3017-1, BS 5315",
     "pipe clamp": "DIN 32676, ISO 2852, DIN 3015, DIN 3016, DIN 3567",
+    "wire rope grip": "EN 13411-5, DIN 741",
+    "turnbuckle": "DIN 1480",
     "shackle": "DIN 82101, ISO 2415, EN 13889",
     "rivet": "ISO 1051, DIN 124, DIN 302, DIN 660, DIN 661, DIN 662, DIN 674, DIN 7338, DIN "
     "7340, ASME B18.1.1, ASME B18.1.2, GB/T 867, GB/T 869",
@@ -185,7 +191,8 @@ NUMBERS_OF: Mapping[str, str] = {
 """Numbers of standards by what they describe."""
 
 _STRENGTH_TEXT = """
-    ISO 898, ISO 2320, ISO 2702, ISO 3506, EN 20898, SAE J429, SAE J995, SAE J82, SAE J1199,
+    DIN 962, EN 15048, ISO 898, ISO 2320, ISO 2702, ISO 3506, EN 20898, SAE J429, SAE J995,
+    SAE J82, SAE J1199,
     ASTM A193, ASTM A194, ASTM A307, ASTM A320, ASTM A325, ASTM A354, ASTM A449, ASTM A490,
     ASTM A563, ASTM A574, ASTM F593, ASTM F594, ASTM F738, ASTM F835, ASTM F837, ASTM F3125,
     BS 6104, JIS B1051, JIS B1052, JIS B1054, GB/T 3098
