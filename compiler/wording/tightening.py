@@ -11,7 +11,7 @@ from compiler.walk.nodes import Act, Target, WalkPhrase
 from compiler.wording import english
 from compiler.wording.nouns import Noun, name_of, noun
 from compiler.wording.operands import operands, phrase, phrases
-from compiler.wording.text import Line, Piece, line, paragraph, sentence
+from compiler.wording.text import Line, Piece, Strong, line, paragraph, sentence
 from compiler.wording.values import amount_text, measure, measured, nominal
 from compiler.wording.voice import Voice, count_meant
 
@@ -179,7 +179,8 @@ def _after(voice: Voice, act: Act, thing: Fastener, named: Noun, *, measured: bo
     """Return what is said after the tightening: thread hand, running torque, what to hold."""
     said: list[Line] = []
     if thing.left_hand:
-        said.append(sentence("left-hand thread: turn ", named.it, " counter-clockwise to tighten"))
+        hand = Strong("Left-hand thread")
+        said.append(sentence(hand, ": turn ", named.it, " counter-clockwise to tighten"))
     if thing.running is not None:
         said.append(_running(voice, thing.running, named))
         torqued = thing.tightening is not None and thing.tightening.how == "torque"

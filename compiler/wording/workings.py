@@ -59,7 +59,7 @@ def _thread(work: Working) -> Iterator[Reckoned]:
         return
     yield _area(bearing, step, metric)
     load = (
-        f"{_three(bearing.area_mm2)} mm² × {_three(bearing.stress_mpa, 4)} MPa = "
+        f"{_three(bearing.area_mm2)}{_GAP}mm² × {_three(bearing.stress_mpa, 4)}{_GAP}MPa = "
         f"{_kn(bearing.load_n)}"
     )
     label = f"{bearing.kind[0].upper()}{bearing.kind[1:]}"
@@ -77,8 +77,8 @@ def _mated(work: Working, bearing: Bearing) -> str:
 def _area(bearing: Bearing, step: Fraction, metric: bool) -> Reckoned:
     size = format_number(Fraction(str(bearing.diameter_mm)))
     depth, source = ("0.9382", "ISO 898-1") if metric else ("0.9743", "ASME B1.1")
-    formula = f"π/4 × ({size} mm − {depth} × {_mm(step)})²"
-    return Reckoned("Stress area", f"{formula} = {_three(bearing.area_mm2)} mm²", source)
+    formula = f"π/4 × ({size}{_GAP}mm − {depth} × {_mm(step)})²"
+    return Reckoned("Stress area", f"{formula} = {_three(bearing.area_mm2)}{_GAP}mm²", source)
 
 
 def _preload(line: TorqueLine, work: Working) -> Iterator[Reckoned]:
@@ -96,7 +96,7 @@ def _preload(line: TorqueLine, work: Working) -> Iterator[Reckoned]:
     for at, (torque, factor, load) in enumerate(ends):
         newtons = format_quantity(_newton_metres(torque))
         text = (
-            f"F = T / (K·D) = {newtons} / ({factor:.2f} × {size} mm) = {_kn(load)}, "
+            f"F = T / (K·D) = {newtons} / ({factor:.2f} × {size}{_GAP}mm) = {_kn(load)}, "
             f"{round(100 * load / bearing.load_n)}{_GAP}% of the {bearing.kind}"
         )
         label = "Preload" if len(ends) == 1 else ("Preload, least", "Preload, most")[at]
@@ -153,10 +153,8 @@ def _second(line: TorqueLine) -> Iterator[Reckoned]:
             return
         exact = convert(line.target.low, line.second.unit)
         written = line.target.low.text or format_number(line.target.low.value)
-        text = (
-            f"{written} × {float(own.factor / other.factor):.6g} = {float(exact.value):.5g} "
-            f"{other.symbol}, rounded to {format_quantity(line.second)}"
-        )
+        product = f"{written} × {float(own.factor / other.factor):.6g} = {float(exact.value):.5g}"
+        text = f"{product}{_GAP}{other.symbol}, rounded to {format_quantity(line.second)}"
         yield Reckoned("Other unit", text, "NIST SP 811, Appendix B.8")
 
 
@@ -169,11 +167,11 @@ def _newton_metres(torque: Quantity) -> Quantity:
 
 
 def _mm(length: Fraction) -> str:
-    return f"{_three(float(length), 4)} mm"
+    return f"{_three(float(length), 4)}{_GAP}mm"
 
 
 def _kn(load: float) -> str:
-    return f"{_three(load / 1000)} kN"
+    return f"{_three(load / 1000)}{_GAP}kN"
 
 
 def _three(value: float, digits: int = 3) -> str:
