@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from collections.abc import Iterator
 
+from compiler.checks.inside import field_names, members
 from compiler.checks.subject import Subject
 from compiler.findings.model import Finding
 from compiler.model import Safety
@@ -35,13 +35,10 @@ def _inside(value: object, done: set[int]) -> Iterator[Safety]:
     """Yield the messages in a value of the model, in the order they are written."""
     if isinstance(value, Safety):
         yield value
-    elif isinstance(value, Mapping):
-        for one in value.values():
-            yield from _inside(one, done)
-    elif isinstance(value, tuple | list):
-        for one in value:
-            yield from _inside(one, done)
-    elif is_dataclass(value) and not isinstance(value, type | Span) and id(value) not in done:
+        return
+    if field_names(value):
+        if id(value) in done:
+            return
         done.add(id(value))
-        for each in fields(value):
-            yield from _inside(getattr(value, each.name), done)
+    for _, inner in members(value):
+        yield from _inside(inner, done)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from collections.abc import Iterator
 
+from compiler.checks.inside import field_names, members
 from compiler.checks.subject import Subject
 from compiler.findings.model import Finding
 from compiler.model import LoopUse, Prose, ProseStep, Selection, World
@@ -161,18 +161,14 @@ def _inside(value: object, most: int, done: set[int]) -> Iterator[tuple[Prose, i
     """
     if isinstance(value, Prose):
         yield value, most
-    elif isinstance(value, tuple):
-        for item in value:
-            yield from _inside(item, most, done)
-    elif isinstance(value, Mapping):
-        for item in value.values():
-            yield from _inside(item, most, done)
-    elif is_dataclass(value) and not isinstance(value, type) and id(value) not in done:
+        return
+    if field_names(value):
+        if id(value) in done:
+            return
         done.add(id(value))
-        for field in fields(value):
-            inner = getattr(value, field.name)
-            own = isinstance(value, ProseStep) and field.name == "text"
-            yield from _inside(inner, MOST_WORDS if own else most, done)
+    for name, inner in members(value):
+        own = name == "text" and isinstance(value, ProseStep)
+        yield from _inside(inner, MOST_WORDS if own else most, done)
 
 
 def _words(prose: Prose) -> str:
