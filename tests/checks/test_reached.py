@@ -6,14 +6,14 @@ import pytest
 from order_support import check_job
 
 WRONG = {
-    "behind the end": 'check bed\nstop "Done."\ncheck rail    # warning: never-reached\ncheck fan',
+    "behind the end": 'check bed\nstop "Done."\ncheck rail    # error: never-reached\ncheck fan',
     "behind two ends": 'if "it is wet"\n  stop "Dry it."\notherwise\n  stop "Done."\n'
-    "check rail    # warning: never-reached",
+    "check rail    # error: never-reached",
     "two answers at once": 'ask wet "Wet?"\nif wet is yes\n  check bed\n'
-    "  if wet is no\n    check rail    # warning: never-reached",
+    "  if wet is no\n    check rail    # error: never-reached",
     "twice, with work between": 'ask wet "Wet?"\nif wet is yes\n  if wet is no\n'
-    "    check rail    # warning: never-reached\n  check bed\n  if wet is no\n"
-    "    check fan    # warning: never-reached",
+    "    check rail    # error: never-reached\n  check bed\n  if wet is no\n"
+    "    check fan    # error: never-reached",
 }
 
 RIGHT = {

@@ -9,7 +9,7 @@ import pytest
 from case_support import ON_DISK, check_texts, parts, rules_of
 
 from compiler.findings.pages import explain
-from compiler.findings.registry import RULES
+from compiler.findings.registry import RULES, Severity
 
 _FENCE = re.compile(r"^```(\S*) ?(\S*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
@@ -33,8 +33,10 @@ def test_each_rule_has_a_page_that_fits_a_screen(rule: str) -> None:
     assert page is not None
     lines = page.splitlines()
     assert lines[0] == f"# {rule}"
-    assert 15 <= len(lines) <= 45
+    assert 15 <= len(lines) <= 46
     assert max(map(len, lines)) <= 100
+    weighs = "An error: " if RULES[rule].severity is Severity.ERROR else "A warning: "
+    assert sum(line.startswith(weighs) for line in lines[:6]) == 1
     for part in ("Why it matters:", "Silent on purpose:", "What to do:"):
         assert sum(line.startswith(part) for line in lines) == 1
 
