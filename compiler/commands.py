@@ -85,7 +85,10 @@ def _write_fixes(found: Found, terminal: Terminal) -> bool:
         terminal.say(f"{error.filename} cannot be written: {error.strerror}.")
         return False
     for change in changes:
-        terminal.say(f"{change.place}  {change.before!r} is now {change.after!r}")
+        if change.before:
+            terminal.say(f"{change.place}  {change.before!r} is now {change.after!r}")
+        else:
+            terminal.say(f"{change.place}  {change.after.strip()!r} was put in")
     terminal.say(f"Changed {len(changes)} places." if len(changes) != 1 else "Changed 1 place.")
     return True
 

@@ -56,3 +56,22 @@ def test_permissions_stay(run: Run, tmp_path: Path) -> None:
     path.chmod(0o640)
     run("check", "--fix")
     assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_a_new_line_goes_behind_all_that_belongs_to_its_line(run: Run, tmp_path: Path) -> None:
+    text = (
+        'procedure a "Lid"\n'
+        "  revision A 2026-10-05\n"
+        "  parts\n"
+        '    lid "lid"\n'
+        "  fasteners\n"
+        "    screw 4 × M6×16 ISO 4762 8.8  holds lid  torque 9 N·m\n"
+        "  remove lid\n"
+        "  fit lid\n"
+        '    note "Arrow up."\n'
+    )
+    path = put(tmp_path, "a.proc", text)
+    ran = run("check", "--fix")
+    assert ran.code == 0
+    assert "a.proc:9:21  'tighten screw' was put in" in ran.err
+    assert path.read_text(encoding="utf-8") == f"{text.removesuffix(chr(10))}\n  tighten screw\n"
