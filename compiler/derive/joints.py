@@ -63,11 +63,14 @@ def _wrenches(crib: Crib, joint: Joint, torques: Sequence[Quantity]) -> list[Too
     ]
 
 
-def reaches(crib: Crib, joint: Joint, torque: Quantity) -> bool:
-    """Return whether every wrench that would do for the joint shows this torque, too."""
-    return all(
-        in_range(tool, set_to(torque, tool, joint.adapter))
-        for tool in _wrenches(crib, joint, joint.torques)
+def reaching(crib: Crib, joint: Joint, torques: Iterable[Quantity]) -> frozenset[str]:
+    """Return the wrenches of a crib that show these torques, too, through the adapter if any."""
+    wanted = tuple(torques)
+    return frozenset(
+        tool.key
+        for tool in crib.tools
+        if measures_torque(tool)
+        and all(in_range(tool, set_to(torque, tool, joint.adapter)) for torque in wanted)
     )
 
 

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from compiler.derive.accuracy import rooms_of
-from compiler.derive.cover import Options
+from compiler.derive.cover import Option, Options
 from compiler.derive.crib import Crib, crib_of, has_size, measures_torque
 from compiler.derive.doings import Doing
 from compiler.derive.holding import held_need, side_by_side
-from compiler.derive.joints import Joint, asked_by, reaches
+from compiler.derive.joints import Joint, asked_by, reaching
 from compiler.derive.passes import pass_torques
 from compiler.derive.tightening import (
     adapter_of,
@@ -33,7 +33,7 @@ class Need:
 
     `sizes` tells which size of a tool is meant, by its key. `missing` is the need in words when
     nothing that is listed serves (then there are no options). `turns` is the key of the fastener
-    that is turned by hand.
+    that is turned by hand. `rather` are the options that serve best, of those that are laid out.
     """
 
     step_id: str
@@ -42,6 +42,7 @@ class Need:
     sizes: tuple[tuple[str, str], ...] = ()
     missing: str = ""
     turns: str = ""
+    rather: Options = ()
 
 
 _TURNED = frozenset({Deed.UNLOCK, Deed.SLACKEN, Deed.UNDO})
@@ -216,14 +217,28 @@ class NeedFinder:
         rooms = rooms_of(stages)
         joint = Joint(measured(stages), head, adapter, tuple(named), thing.running, rooms)
         size = head.size if head is not None else ""
+        passes = pass_torques(thing, stages)
         for asked in asked_by(self.crib, joint):
             sizes = tuple(self._sizes(asked.options, size).items())
-            yield Need(step_id, f"{why} to {asked.to}", asked.options, sizes, asked.missing)
-        for torque in pass_torques(thing, stages):
-            if not reaches(self.crib, joint, torque):
-                yield from self._pass(step_id, joint, torque, why)
+            rather = self._rather(asked.options, joint, passes)
+            words = f"{why} to {asked.to}"
+            yield Need(step_id, words, asked.options, sizes, asked.missing, rather=rather)
+            for torque in passes if rather != asked.options else ():
+                yield from self._pass(step_id, joint, torque, why, rather)
 
-    def _pass(self, step_id: str, joint: Joint, torque: Quantity, why: str) -> Iterator[Need]:
+    def _rather(self, options: Options, joint: Joint, passes: Sequence[Quantity]) -> Options:
+        """Return the options whose wrench reaches down to every pass; bits need not reach."""
+        if not any(measures_torque(t) for option in options for t in self._tools(option)):
+            return options
+        able = reaching(self.crib, joint, passes)
+        return tuple(option for option in options if option & able)
+
+    def _tools(self, option: Option) -> list[Tool]:
+        return [thing for key in option if isinstance(thing := self.things.get(key), Tool)]
+
+    def _pass(
+        self, step_id: str, joint: Joint, torque: Quantity, why: str, rather: Options
+    ) -> Iterator[Need]:
         """Yield a wrench that reaches down to a pass; nothing where there is none: feel must do."""
         drivers = tuple(tool for tool in joint.named if not measures_torque(tool))
         found = list(
@@ -234,4 +249,6 @@ class NeedFinder:
         size = joint.head.size if joint.head is not None else ""
         for asked in found:
             sizes = tuple(self._sizes(asked.options, size).items())
-            yield Need(step_id, f"{why}, pass to {asked.to}", asked.options, sizes)
+            same = tuple(option for option in asked.options if option in rather)
+            words = f"{why}, pass to {asked.to}"
+            yield Need(step_id, words, asked.options, sizes, rather=same)

@@ -76,8 +76,12 @@ def choose(
 
 
 def _used(need: Need, chosen: frozenset[str], rank: Mapping[str, int]) -> Option:
-    """Return the option that is used: of those at hand the smallest, then the one listed first."""
+    """Return the option that is used: of those at hand the smallest, then the one listed first.
+
+    One that serves better, such as for all passes of a joint, goes before.
+    """
     at_hand = [option for option in need.options if option <= chosen]
+    at_hand = [option for option in at_hand if option in need.rather] or at_hand
     if not at_hand:
         return frozenset()
     return min(at_hand, key=lambda o: (len(o), sorted(rank[key] for key in o)))

@@ -121,3 +121,22 @@ def test_one_wrench_that_reaches_down_is_enough() -> None:
     assert torque(found).wrench == "house/exact"
     assert torque(found).apart == ()
     assert not {"rough", "tiny"} & set(tools(found))
+
+
+def test_of_what_is_laid_out_the_one_that_does_all_passes_is_used() -> None:
+    """The nut needs the large wrench, and a pass the small one, which then does the whole screw."""
+    large = (
+        "    large torque-wrench 10..100 N·m drive 1/2 in\n    socks sockets 18 mm drive 1/2 in\n"
+    )
+    bits = "    half-bits hex-bits 5 mm drive 1/2 in\n"
+    crib = large + bits + CRIB.replace("5..25 N·m ", "3..25 N·m ").replace("1..6", "1..2")
+    shop = f'## file: shop.proc\nshop house "House"\n  tools\n    s spanners 18 mm\n{crib}'
+    shop += '  consumables\n    locker "thread locker"\n    cloth "cloth"\n'
+    machine = PUMP.replace("torque 9 N·m ±10 %", f"torque 15 N·m{PASSES}", 1)
+    body = "slacken screw with rough\nslacken nut with s\ntighten screw\ntighten nut"
+    found = lists(body.replace(" with rough", ' with "a key"'), more=shop, machine=machine)
+    (screw, nut) = found.torques
+    assert (screw.wrench, nut.wrench) == ("house/rough", "house/large")
+    assert screw.apart == ()
+    large_for = {reason.step_id for reason in tools(found)["large"].reasons}
+    assert large_for == {"tighten-nut"}
