@@ -48,6 +48,7 @@ def records_answer(files: Sequence[Path], compiled: Compiled) -> Answer:
     """Read the files and hold each record against its procedure."""
     documents = {document.id: document for document in compiled.library().documents}
     crib = _crib(compiled)
+    estimates = {name: document.time_text for name, document in documents.items()}
     reads = tuple(_read(path) for path in files)
     faults: list[Fault] = []
     for read in reads:
@@ -57,7 +58,7 @@ def records_answer(files: Sequence[Path], compiled: Compiled) -> Answer:
             faults += judge_record(read.file, read.record, document, crib)
     faults += _twice(reads)
     whole = {read.record.job: read.record for read in reads if read.record is not None}
-    return Answer(reads, tuple(faults), summarize(whole.values()))
+    return Answer(reads, tuple(faults), summarize(whole.values(), estimates))
 
 
 def _read(path: Path) -> Read:

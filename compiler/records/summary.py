@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 import statistics
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from types import MappingProxyType
 
 from compiler.records.judge import measured
 from compiler.records.model import Entry, Record
+
+_NONE: Mapping[str, str] = MappingProxyType({})
 
 ENOUGH = 25
 """Below so many values a capability says little. Common practice, no source."""
@@ -50,13 +53,17 @@ class Series:
 
 @dataclass(frozen=True, slots=True)
 class Took:
-    """How long one job took from its first tap to its end, in minutes, breaks included."""
+    """How long one job took from its first tap to its end, in minutes, breaks included.
+
+    `estimate` is the time that the procedure gives, in words; '' when it gives none.
+    """
 
     procedure: str
     title: str
     serial: str
     begun: str
     minutes: float
+    estimate: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +87,10 @@ class Summary:
     remarks: tuple[StepRemarks, ...]
 
 
-def summarize(records: Iterable[Record]) -> Summary:
-    """Return what the records say together."""
+def summarize(records: Iterable[Record], estimates: Mapping[str, str] = _NONE) -> Summary:
+    """Return what the records say together; `estimates` are the times of procedures, in words."""
     ordered = sorted(records, key=lambda record: (record.procedure, record.begun, record.job))
-    return Summary(_series(ordered), _times(ordered), _remarks(ordered))
+    return Summary(_series(ordered), _times(ordered, estimates), _remarks(ordered))
 
 
 def _series(records: Sequence[Record]) -> tuple[Series, ...]:
@@ -130,12 +137,15 @@ def capability(numbers: Sequence[float], low: str, high: str) -> float | None:
     return min(above, below) / (3 * spread)
 
 
-def _times(records: Sequence[Record]) -> tuple[Took, ...]:
+def _times(records: Sequence[Record], estimates: Mapping[str, str]) -> tuple[Took, ...]:
     made = []
     for record in records:
         minutes = _minutes(record.begun, record.ended)
+        given = estimates.get(record.procedure, "")
         if minutes is not None:
-            made.append(Took(record.procedure, record.title, record.serial, record.begun, minutes))
+            made.append(
+                Took(record.procedure, record.title, record.serial, record.begun, minutes, given)
+            )
     return tuple(made)
 
 

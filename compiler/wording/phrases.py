@@ -154,6 +154,7 @@ class Labels:
     records_times: str = "Time from beginning to end, breaks included"
     records_begun: str = "Begun"
     records_took: str = "Took"
+    records_estimate: str = "The procedure says"
     records_remarks: str = "Remarks for the author"
     mean: str = "mean"
     deviation: str = "standard deviation"
@@ -305,6 +306,8 @@ class Labels:
                 "record_steps": "Steps",
                 "record_step_heads": "No.|Step|Done|When|By",
                 "record_seal": "Seal of this record:",
+                "larger": "Larger",
+                "close": "Close",
                 "bolt_next": "Next is bolt {n}.",
                 "bolt_not_yet": "Not that one: next is bolt {n}.",
                 "bolt_done": "Bolt {n} is tight",

@@ -319,3 +319,24 @@ def test_lines_of_a_long_step_are_ticked_one_by_one(demo: Watched) -> None:
     page.reload()
     expect(lines.first).to_be_checked()
     expect(own).to_be_checked()
+
+
+def test_a_picture_is_seen_larger(demo: Watched) -> None:
+    """With its marks; it is moved about inside, and the keyboard gets out again."""
+    page = demo.open("procedures/seal-change.html")
+    figure = page.locator("figure.picture").first
+    frame = figure.locator(".frame").bounding_box()
+    assert frame is not None
+    figure.get_by_role("button", name="Larger").click()
+    dialog = page.get_by_role("dialog")
+    large = dialog.locator(".frame").bounding_box()
+    assert large is not None
+    assert large["width"] > 1.5 * frame["width"]
+    assert dialog.locator(".marks circle").count() == figure.locator(".marks circle").count()
+    dialog.get_by_role("button", name="200 %").click()
+    larger = dialog.locator(".frame").bounding_box()
+    assert larger is not None
+    assert larger["width"] > 1.5 * large["width"]
+    page.keyboard.press("Escape")
+    expect(dialog).to_have_count(0)
+    expect(figure.get_by_role("button", name="Larger")).to_be_focused()

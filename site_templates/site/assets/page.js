@@ -418,6 +418,8 @@
     grid.style.gridTemplateColumns = "repeat(" + grid.dataset.columns + ", max-content)";
   }
 
+  for (const figure of all("figure.picture")) witness.openZoom(figure, words);
+
   for (const box of boxes) {
     box.checked = jobs.state.tick.has(tickName(box));
     paintTick(box);
