@@ -14,7 +14,7 @@ _STAND_INS = {
     "│": "|", "─": "^", "…": "...", "×": "x", "±": "+-", "·": ".", "–": "-", "—": "-", "−": "-",
     "‑": "-", "→": "->", "°": "deg", "Ø": "dia. ", "µ": "u", "≤": "<=", "≥": ">=", "½": "1/2",
     "¼": "1/4", "¾": "3/4", "“": '"', "”": '"', "‘": "'", "’": "'", "\N{NO-BREAK SPACE}": " ",
-    "\N{NARROW NO-BREAK SPACE}": " ", "²": "2", "³": "3",
+    "\N{NARROW NO-BREAK SPACE}": " ", "²": "2", "³": "3", "π": "pi", "Ω": "ohm",
 }  # fmt: skip
 """How characters of the trade are written where a terminal has no more than the keyboard's."""
 

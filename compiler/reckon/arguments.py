@@ -15,7 +15,12 @@ if TYPE_CHECKING:
 QUESTIONS = ("torque", "stress", "adapter", "star", "fastener", "convert", "lift", "estimate")
 """What can be asked, by the names of the commands."""
 
-CONDITIONS = ("one-handed", "seated", "confined", "unstable")
+CONDITIONS = {
+    "one-handed": "with one hand",
+    "seated": "sitting or kneeling",
+    "confined": "where nobody can stand upright",
+    "unstable": "a load that shifts",
+}
 """Ways of lifting that the equation says nothing about, as `trade/lifting.py` names them."""
 
 
@@ -54,8 +59,9 @@ def _add_lift(commands: Commands) -> None:
     lift.add_argument("--often", metavar="NUMBER", help="lifts a minute (default: 0.2)")
     lift.add_argument("--hours", metavar="NUMBER", help="how long it goes on (default: 1)")
     lift.add_argument("--hold", metavar="WORD", help="good, fair or poor (default: fair)")
-    for name in CONDITIONS:
-        lift.add_argument(f"--{name}", action="store_true", help="the equation does not hold then")
+    for name, words in CONDITIONS.items():
+        help = f"{words}: the equation does not hold then"
+        lift.add_argument(f"--{name}", action="store_true", help=help)
     _shop(lift)
 
 

@@ -119,5 +119,9 @@ def _steps(tasks: Sequence[ThreePoint], unit: str, spread: float) -> tuple[Step,
             Step(f"s = (P − O) / 6 = ({long} − {short}) / 6 = {own}"),
         ]
     if len(tasks) > 1:
-        steps.append(Step(f"together: the sum of E; s = √(s₁² + s₂² …) = {_in(spread, unit)}"))
+        steps.append(
+            Step(
+                f"together: E is the sum; s is the root of the sum of squares = {_in(spread, unit)}"
+            )
+        )
     return (Step(steps[0].text, SOURCE), *steps[1:])

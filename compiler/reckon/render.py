@@ -51,8 +51,10 @@ def _grid(rows: Sequence[tuple[str, ...]], columns: int) -> list[str]:
     across = max(len(row) for row in rows)
     full = [(*row, *("",) * (across - len(row))) for row in rows]
     widths = [max(len(row[at]) for row in full) for at in range(across)]
-    wide = sum(widths) + 2 + 3 * (across - 1) > columns
-    gap = "  " if wide else "   "
+    least = sum(widths) + 2 * across
+    if least > columns:
+        return [line for row in rows for line in _stacked(row, columns)]
+    gap = "   " if least + across - 1 <= columns else "  "
     lines = []
     for row in full:
         cells = [row[0].ljust(widths[0])]
@@ -60,8 +62,20 @@ def _grid(rows: Sequence[tuple[str, ...]], columns: int) -> list[str]:
             cell.ljust(size) if cell.startswith("  ") else cell.rjust(size)
             for cell, size in zip(row[1:], widths[1:], strict=True)
         ]
-        lines += _wrapped(gap.join(cells).rstrip(), columns, "  ", "      ", keep=True)
+        lines.append(f"  {gap.join(cells)}".rstrip())
     return lines
+
+
+def _stacked(row: tuple[str, ...], columns: int) -> list[str]:
+    """Set a row that is too wide on lines of its own: its words, then its values below them."""
+    cells = [cell.strip() for cell in row[1:] if cell.strip()]
+    lines, line = _wrapped(row[0], columns, "  ", "  "), ""
+    for cell in cells:
+        if line and len(line) + 3 + len(cell) > columns:
+            lines.append(line)
+            line = ""
+        line = f"{line}   {cell}" if line else f"      {cell}"
+    return [*lines, line] if line else lines
 
 
 def _steps(steps: Sequence[Step], columns: int) -> list[str]:

@@ -155,7 +155,7 @@ def _steps(cases: Sequence[_Case], bearing: Bearing, torque: str) -> tuple[Step,
         )
         steps += [Step(f"K = {case.k:.2f}, {case.label}", source), Step(text)]
     steps += [
-        Step(f"σ = F / As = {load} / {area} = {significant(_pull(case, bearing))} MPa"),
+        Step(f"stress = F / As = {load} / {area} = {significant(_pull(case, bearing))} MPa"),
         Step(
             f"{bearing.kind} = {bearing.stress_mpa:.0f} MPa × {area} = "
             f"{significant(bearing.load_n / 1000)} kN",
