@@ -207,9 +207,16 @@ class Place(Thing):
     """A place a part can be at."""
 
 
+Grasp = Literal["good", "fair", "poor"]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part(Thing):
-    """A part of the machine."""
+    """A part of the machine.
+
+    How it is lifted by hand: `lifted` between which heights of the hands, `hands_out` how far they
+    are in front of the ankles, `turned` the body, and how well the hands hold it.
+    """
 
     mass: Amount | None = None
     behind: tuple[Selection, ...] = ()
@@ -220,6 +227,10 @@ class Part(Thing):
     matched_with: tuple[Selection, ...] = ()
     made_to_fit: bool = False
     spare_for: Selection | None = None
+    lifted: Amount | None = None
+    hands_out: Amount | None = None
+    turned: Amount | None = None
+    grasp: Grasp = "poor"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from compiler.checks.moments import moments_of, told_at, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
+from compiler.derive.handling import hand_lift
 from compiler.findings.model import Finding, Label
 from compiler.model import Aid, Amount, Tool
 from compiler.trade.units import Quantity, format_quantity
@@ -45,6 +46,35 @@ def _free(subject: Subject) -> Iterator[Told]:
             if moment.doing.act.deed is Deed.UNDO:
                 free.add(known)
             yield _told(job, moment, unit, _mass_words(part.mass), limit, people)
+
+
+def hard_to_lift(subject: Subject) -> Iterator[Finding]:
+    """Find parts lifted by hand that weigh more than the lifting equation recommends."""
+    yield from tell(_hard(subject))
+
+
+def _hard(subject: Subject) -> Iterator[Told]:
+    for job, moment in moments_of(subject, Deed.REMOVE, Deed.FIT):
+        for unit in units_in(job, moment):
+            part = job.assembly.part(unit)
+            if part is None or moment.before.state.part(unit).supported:
+                continue
+            people = max(1, moment.doing.step.extras.people, job.procedure.people)
+            found = hand_lift(part, people)
+            if found is None or found.lift.load is None or found.lift.load <= found.limit:
+                continue
+            why = f": {found.beyond[0]}" if found.beyond else ""
+            index = f", LI {found.index:.2f}" if found.index is not None else why
+            share = f", shared by {people} people" if people > 1 else ""
+            mass = _mass_words(part.mass) if part.mass is not None else ""
+            message = (
+                f"{{what}} ({mass}{share}) is too much to lift like this: "
+                f"RWL {found.limit:.1f} kg for each person{index}"
+            )
+            hint = (
+                f"Support it with lifting gear, stand closer, or lift it less high. {found.formula}"
+            )
+            yield told_at(job, moment, unit, "hard-to-lift", message, hint)
 
 
 def lifts_too_little(subject: Subject) -> Iterator[Finding]:

@@ -10,7 +10,7 @@ from compiler.checks.crib import out_of_calibration, tool_not_in_shop, tool_not_
 from compiler.checks.energy import guard_off_live, live_with_guard_off
 from compiler.checks.isolation import isolation_not_said, isolation_order, not_shut_again
 from compiler.checks.leftover import left_over
-from compiler.checks.lifting import lifts_too_little, unsupported
+from compiler.checks.lifting import hard_to_lift, lifts_too_little, unsupported
 from compiler.checks.messages import no_avoidance
 from compiler.checks.order import already_so, in_the_way, not_in_yet
 from compiler.checks.reached import never_reached
@@ -19,6 +19,7 @@ from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
 from compiler.checks.torque import torque_too_high, torque_too_low, two_torques
 from compiler.checks.unlisted import unlisted_standard
+from compiler.checks.wrench import wrong_wrench
 from compiler.checks.writing import long_sentence, vague_words
 from compiler.derive.lists import Derived
 from compiler.findings.model import Finding
@@ -36,6 +37,7 @@ CHECKS: tuple[Check, ...] = (
     no_avoidance,
     lifts_too_little,
     unsupported,
+    hard_to_lift,
     in_the_way,
     not_in_yet,
     already_so,
@@ -50,6 +52,7 @@ CHECKS: tuple[Check, ...] = (
     torque_too_low,
     two_torques,
     tool_not_in_shop,
+    wrong_wrench,
     tool_not_used,
     out_of_calibration,
     too_few_people,

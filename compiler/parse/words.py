@@ -95,11 +95,13 @@ GROUPS: tuple[Group, ...] = (
         "a clause such as `holds`, `behind` or `renew`",
         _words(
             "renew, made to fit, hand-tight, snug, star, from the middle, circular, then circular, "
-            "left-hand, circle, signs, behind, on, guards, contains, at, number, formerly, "
+            "left-hand, circle, signs, good grasp, fair grasp, "
+            "behind, on, guards, contains, at, number, formerly, "
             "matched with, spare for, only for, holds, running torque, counter-hold, "
             "locks, seals, across flats, hex key, in, marked, joins, carries, ends, drive, "
             "length, extends, "
-            "accuracy, calibrated until, tag, lifts, facing, isolate at, release, verify, "
+            "accuracy, calibrated until, tag, lifts, lifted, hands out, turned, "
+            "facing, isolate at, release, verify, "
             "restore, by, order, rectangle, positions, thread, torque"
         ),
         12,

@@ -19,7 +19,8 @@ _PATTERN = frozenset(("star", "from-the-middle", "circular", "order"))
 _LAYOUT = frozenset(("circle", "rectangle", "positions"))
 _VALUE = frozenset(("sizes", "range"))
 _TURNED_BY = frozenset(("across-flats", "hex-key"))
-_GROUPS = (_TIGHTNESS, _PATTERN, _LAYOUT, _VALUE, _TURNED_BY)
+_GRASP = frozenset(("good-grasp", "fair-grasp"))
+_GROUPS = (_TIGHTNESS, _PATTERN, _LAYOUT, _VALUE, _TURNED_BY, _GRASP)
 
 
 def group_of(key: str) -> frozenset[str]:

@@ -17,7 +17,7 @@ from compiler.resolve.prose import prose
 from compiler.resolve.scope import Kind, Named
 from compiler.resolve.stacks import by_models
 from compiler.resolve.tools import tool
-from compiler.resolve.values import ANYTHING, LENGTH, MASS, VOLUME_OR_MASS
+from compiler.resolve.values import ANGLE, ANYTHING, HEIGHT, LENGTH, MASS, VOLUME_OR_MASS
 from compiler.resolve.words import energy_word
 from compiler.source import Span
 
@@ -144,6 +144,10 @@ def _place(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) 
     return model.Place(**common)
 
 
+def _grasp(clauses: Clauses) -> model.Grasp:
+    return "good" if clauses.has("good-grasp") else "fair" if clauses.has("fair-grasp") else "poor"
+
+
 def _part(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) -> model.AnyThing:
     return model.Part(
         mass=args.amount_of(ctx, clauses, "mass", MASS),
@@ -155,6 +159,10 @@ def _part(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) -
         matched_with=args.refs(ctx, clauses, "matched-with", _PART),
         made_to_fit=clauses.has("made-to-fit"),
         spare_for=args.one_ref(ctx, clauses, "spare-for", _PART),
+        lifted=args.amount_of(ctx, clauses, "lifted", HEIGHT),
+        hands_out=args.amount_of(ctx, clauses, "hands-out", LENGTH),
+        turned=args.amount_of(ctx, clauses, "turned", ANGLE),
+        grasp=_grasp(clauses),
         **common,
     )
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from compiler.derive.handling import hand_lift
 from compiler.model import Condition, Fastener, Fluid, Part, Selection
 from compiler.walk.nodes import Act, Deed, Spot, Target
 from compiler.wording.fasteners import described, goes_on, is_threaded, locks_by_turning, stack_line
 from compiler.wording.isolation import isolation_lines
+from compiler.wording.lifting import lift_text
 from compiler.wording.nouns import called, name_of, noun
 from compiler.wording.operands import is_many, operand, operands, phrase, phrases, prose
 from compiler.wording.text import Line, Piece, line, paragraph, parted, sentence, words_only
@@ -194,6 +196,9 @@ def mass_lines(voice: Voice, spots: Sequence[Spot]) -> Line:
         each = " each" if count_meant(thing, spot) > 1 else ""
         mass = replace(measure(voice, thing.mass), of="mass")
         made.append(sentence(who, verb, mass, each))
+        found = hand_lift(thing)
+        if found is not None:
+            made.append(sentence(lift_text(found)))
     return paragraph(*made)
 
 
