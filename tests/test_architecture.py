@@ -76,6 +76,7 @@ LIBRARY_HOMES = {
 """The only module or package that may name the library."""
 
 TOUCHES_DISK = (
+    "records_answer",
     "cli",
     "starters",
     "mending",
