@@ -54,13 +54,15 @@ def _wrenches(crib: Crib, joint: Joint, torques: Sequence[Quantity]) -> list[Too
     named = [tool for tool in joint.named if measures_torque(tool)]
     room = _room(joint, torques)
     shown = (*torques, *with_running(torques, joint.running))
-    return [
+    found = [
         tool
         for tool in named or crib.tools
         if measures_torque(tool)
-        and (named or all(in_range(tool, set_to(t, tool, joint.adapter)) for t in shown))
-        and (named or room is None or accuracy_of(tool) <= room)
+        and all(in_range(tool, set_to(t, tool, joint.adapter)) for t in shown)
+        and (room is None or accuracy_of(tool) <= room)
     ]
+    # What a line names is laid out as it is; whether it does is told by a check.
+    return found or named
 
 
 def reaching(crib: Crib, joint: Joint, torques: Iterable[Quantity]) -> frozenset[str]:

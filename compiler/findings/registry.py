@@ -68,6 +68,7 @@ _ALL = (
     _warning("tightening", "torque-too-low", "a torque so low that another unit was meant"),
     _warning("tightening", "two-torques", "one fastener, two torques in two procedures"),
     _error("tools", "tool-not-in-shop", "a tool is needed that the crib does not have"),
+    _error("tools", "wrong-wrench", "a torque wrench is named that does not do for the joint"),
     _warning("tools", "tool-not-used", "a procedure lists a tool that none of its steps uses"),
     _error("tools", "out-of-calibration", "a visit needs a tool whose calibration has run out"),
     _error("visits", "too-few-people", "a job of a visit needs more people than come"),
