@@ -11,14 +11,14 @@ from compiler.document.drawing import plan, ring, strokes
 from compiler.document.model import Bolt, BoltDiagram
 from compiler.model import Amount, Fastener
 from compiler.model import Sequence as Order
-from compiler.trade.units import Quantity, format_quantity, rounded
+from compiler.trade.units import Quantity, rounded
 from compiler.walk.nodes import Act, Deed, Target
 from compiler.wording.english import listed, number, plural, spoken
 from compiler.wording.fasteners import described
 from compiler.wording.nouns import name_of
-from compiler.wording.text import upper_first
-from compiler.wording.values import amount_text
-from compiler.wording.voice import count_meant
+from compiler.wording.text import plain_text, upper_first
+from compiler.wording.values import measure, measured, nominal
+from compiler.wording.voice import Voice, count_meant
 
 _FEWEST = 3
 _LONG = 7
@@ -57,7 +57,7 @@ def _diagram(ctx: Context, act: Act, thing: Fastener, spot: Target) -> BoltDiagr
         title=f"{_title(thing)} ({count}{each})",
         bolts=bolts,
         order=order,
-        passes=passes(thing.sequence, target),
+        passes=passes(ctx.voice, thing.sequence, target),
         alt=_alt(thing, count, order),
         width=width,
         height=height,
@@ -85,33 +85,33 @@ def _groups(order: Sequence[int]) -> tuple[tuple[int, ...], ...]:
     return tuple(tuple(order[at : at + 4]) for at in range(0, len(order), 4))
 
 
-def passes(sequence: Order, target: Amount | None) -> tuple[str, ...]:
-    """Return the passes with their torques: `Pass 1: 18 N·m (30 %)`."""
+def passes(voice: Voice, sequence: Order, target: Amount) -> tuple[str, ...]:
+    """Return the passes with their torques: `Pass 1, 30 %: 18 N·m (13 lbf·ft)`."""
     made: list[str] = []
     if len(sequence.passes) > 1:
         for n, share in enumerate(sequence.passes, 1):
-            torque = f"{_part(target, share)} ({share:g} %)" if target else f"{share:g} %"
-            made.append(f"Pass {n}: {torque}")
+            made.append(f"Pass {n}, {share:g} %: {_part(voice, target, share)}")
     if sequence.then_circular:
-        at = f" at {amount_text(_bare(target))}" if target is not None else ""
-        made.append(f"Then once round{at}")
+        made.append(f"Then once round at {plain_text((measure(voice, _bare(target)),))}")
     return tuple(made)
 
 
 def _bare(amount: Amount) -> Amount:
-    return Amount(amount.span, amount.low, amount.high)
+    twin = amount.twin
+    bare = Amount(twin.span, twin.low, twin.high) if twin is not None else None
+    return Amount(amount.span, amount.low, amount.high, twin=bare)
 
 
-def _part(target: Amount, share: float) -> str:
+def _part(voice: Voice, target: Amount, share: float) -> str:
     """Return a share of the target torque; the middle of a range counts as its target."""
+    if share == 100 and target.high is None:
+        return plain_text((nominal(voice, target),))
     value = target.low.value
     if target.high is not None and target.high.unit == target.low.unit:
         value = (target.low.value + target.high.value) / 2
-    if share == 100:
-        return format_quantity(Quantity(value, target.low.unit))
     exact = Quantity(value * Fraction(str(share)) / 100, target.low.unit)
-    value = rounded(exact, target.low).value
-    return format_quantity(Quantity(value, target.low.unit))
+    part = exact if share == 100 else Quantity(rounded(exact, target.low).value, exact.unit)
+    return plain_text((measured(voice, part),))
 
 
 def _alt(thing: Fastener, count: int, order: Sequence[int]) -> str:

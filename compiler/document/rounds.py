@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from compiler.document.context import Context
-from compiler.model import AnyThing, Fastener, Part
+from compiler.model import Amount, AnyThing, Fastener, Part
 from compiler.walk.flat import flat_acts
 from compiler.walk.nodes import RepeatNode, Target
 from compiler.wording.english import spoken
 from compiler.wording.headings import round_title
 from compiler.wording.nouns import name_of, with_members
-from compiler.wording.values import amount_text
+from compiler.wording.text import plain_text
+from compiler.wording.values import amount_text, measure
 
 
 def called(ctx: Context, node: RepeatNode) -> str:
@@ -28,10 +29,10 @@ def round_names(ctx: Context, node: RepeatNode) -> tuple[str, ...]:
     count = len(node.rounds)
     table = ctx.world.tables.get(node.set_key)
     if table is not None and len(table.rows) == count:
-        rows = [[c if isinstance(c, str) else amount_text(c) for c in row] for row in table.rows]
         if node.shown == "each":
-            return tuple(row[0] for row in rows)
-        return tuple(_row(table.columns, row) for row in rows)
+            firsts = (row[0] for row in table.rows)
+            return tuple(one if isinstance(one, str) else amount_text(one) for one in firsts)
+        return tuple(_row(table.columns, [_cell(ctx, c) for c in row]) for row in table.rows)
     items = node.items if len(node.items) == count else ("",) * count
     thing = _thing(ctx, node)
     if thing is not None:
@@ -42,6 +43,10 @@ def round_names(ctx: Context, node: RepeatNode) -> tuple[str, ...]:
         item if item and not item.isdigit() else round_title("", at)
         for at, item in enumerate(items, 1)
     )
+
+
+def _cell(ctx: Context, cell: str | Amount) -> str:
+    return cell if isinstance(cell, str) else plain_text((measure(ctx.voice, cell),))
 
 
 def _row(columns: Sequence[str], cells: Sequence[str]) -> str:

@@ -203,8 +203,8 @@ def test_rows_of_a_table_name_their_rounds() -> None:
     assert outline(once.body)[0] == "For each bottle (small and large):"
     (node,) = once.body
     assert [item.replace("\N{NO-BREAK SPACE}", " ") for item in node.items] == [  # type: ignore[union-attr]
-        "small: gap 0.5 mm",
-        "large: gap 0.8 mm",
+        "small: gap 0.5 mm (0.020 in)",
+        "large: gap 0.8 mm (0.031 in)",
     ]
 
 
