@@ -137,3 +137,16 @@ def test_out_of_calibration_on_the_day_another_is_taken() -> None:
     assert [line.wrench for line in found.torques] == ["house/other"]
     found, _ = visit(compile_world(body.replace("2026-11-29", "2026-11-30")), "both")
     assert [line.wrench for line in found.torques] == ["house/small"], "the last day still counts"
+
+
+def test_a_visit_is_planned_for_its_crew() -> None:
+    found, _ = both("wipe guard\n  takes 10 min")
+    assert found.schedule is not None
+    # Both jobs are on one pump, so the second waits.
+    assert [(s.id, s.start, s.end) for s in found.schedule.slots] == [
+        ("job", 0, 10),
+        ("other", 10, 15),
+    ]
+    assert found.schedule.path_length == 10
+    assert found.open_times == ()
+    assert both("wipe guard")[0].open_times == ("job",)
