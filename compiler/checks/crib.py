@@ -91,7 +91,8 @@ def out_of_calibration(subject: Subject) -> Iterator[Finding]:
     derived = {(job.procedure.key, job.model): job.derived for job in subject.jobs}
     things = {key: thing for job in subject.jobs for key, thing in job.things.items()}
     for visit in subject.world.visits.values():
-        if visit.day is not None:
+        # Most visits have none such in reach, and need not be chosen for twice.
+        if any(is_run_out(thing, visit.day) for thing in things.values()):
             lists = derive_visit(subject.world, visit, walks, derived)
             for line in lists.tools:
                 yield from _run_out(visit, things.get(line.key), line.reasons)
