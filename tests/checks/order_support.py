@@ -7,8 +7,8 @@ from textwrap import dedent, indent
 
 from case_support import check_texts, marks
 
-ASIDE = ("unused-name", "tool-not-used", "tool-not-in-shop")
-"""Rules that are about other things: no job uses all of the mill, and its crib is small."""
+ASIDE = ("unused-name", "tool-not-used", "tool-not-in-shop", "not-renewed")
+"""Rules about other things: no job uses all of the mill, its crib is small, its seal may stay."""
 
 MACHINE = """\
 machine mill "Apple mill"
