@@ -88,8 +88,8 @@ def _groups(order: Sequence[int]) -> tuple[tuple[int, ...], ...]:
 def passes(voice: Voice, sequence: Order, target: Amount) -> tuple[str, ...]:
     """Return the passes with their torques: `Pass 1, 30 %: 18 N·m (13 lbf·ft)`."""
     made: list[str] = []
-    if len(sequence.passes) > 1:
-        for n, share in enumerate(sequence.passes, 1):
+    if len(sequence.passes) > 1 or sequence.then_circular:
+        for n, share in enumerate(sequence.passes or (100.0,), 1):
             made.append(f"Pass {n}, {share:g} %: {_part(voice, target, share)}")
     if sequence.then_circular:
         made.append(f"Then once round at {plain_text((measure(voice, _bare(target)),))}")

@@ -6,6 +6,7 @@ import math
 from itertools import combinations
 
 import pytest
+from document_support import compiled, steps
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -82,3 +83,31 @@ def test_the_last_round_goes_clockwise_and_is_seen(count: int) -> None:
         x, y = arrow.x1 - width / 2, arrow.y1 - height / 2
         turned = x * (arrow.y2 - arrow.y1) - y * (arrow.x2 - arrow.x1)
         assert turned > 0  # clockwise on a page, where y goes down
+
+
+def test_every_round_is_listed_also_the_only_crosswise_one() -> None:
+    """Whoever goes through them one by one must not begin with the last round."""
+    text = """\
+procedure a "A"
+  revision A 2026-01-01
+  parts
+    cover "cover"
+  fasteners
+    nut 4 × M10 ISO 4032 8  holds cover  torque 20 N·m ±10 %  then circular
+  starts with nut slackened
+  tighten nut
+## file: shop.proc
+shop s "S"
+  units N·m
+  second units lbf·ft
+  tools
+    wrench torque-wrench "torque wrench" 5..25 N·m
+    big-ones sockets 10, 13, 16, 18 mm
+"""
+    (found,) = compiled(text).library().documents
+    (diagram,) = [view for step in steps(found.body) for view in step.diagrams]
+    assert [one.replace("\N{NO-BREAK SPACE}", " ") for one in diagram.passes] == [
+        "Pass 1, 100 %: 20 N·m (14.8 lbf·ft)",
+        "Then once round at 20 N·m (14.8 lbf·ft)",
+    ]
+    assert diagram.title == "M10 hexagon nuts, nut (4)"
