@@ -13,7 +13,6 @@ from compiler.derive.lists import Reason
 from compiler.derive.tightening import amount_words
 from compiler.findings.model import Finding, Label
 from compiler.model import AnyThing, Tool, Visit
-from compiler.wording.english import listed
 
 
 def tool_not_in_shop(subject: Subject) -> Iterator[Finding]:
@@ -110,9 +109,13 @@ def _run_out(visit: Visit, tool: AnyThing | None, reasons: Sequence[Reason]) -> 
     yield Finding(
         "out-of-calibration",
         jobs[needed[0]].span,
-        f"{tool.name}{tagged} is needed for {listed(needed)} on {day.isoformat()}, but it is "
+        f"{tool.name}{tagged} is needed for {_and(needed)} on {day.isoformat()}, but it is "
         f"calibrated only until {until.isoformat()}.",
         labels=(Label(tool.span, f"{tool.name} is declared here"),),
         hint="Have it calibrated before the visit and write the new date, add another tool that "
         "serves and is in calibration, or move the visit to an earlier day.",
     )
+
+
+def _and(names: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
