@@ -18,8 +18,8 @@ from document_support import (
 )
 
 from compiler.document import build_library
-from compiler.document.drawing import plan
 from compiler.document.digest import content_digest
+from compiler.document.drawing import plan
 from compiler.document.merge import by_models
 from compiler.document.model import SectionView, SupplyView
 from compiler.document.numbers import every_node
