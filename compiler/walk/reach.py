@@ -183,18 +183,27 @@ class _Search:
 
     def _allowed(self, unit: Unit) -> bool:
         """Return whether the unit may be taken off now; remember the first reason why not."""
-        thing = self.assembly.things[unit[0]]
-        inside: tuple[str, ...] = ()
-        if isinstance(thing, Part):
-            inside = (*thing.guards, *thing.contains)
-        elif isinstance(thing, Connection):
-            inside = (*thing.contains, *((thing.carries,) if thing.carries else ()))
-        for key in inside:
+        for key in self._kept_in(unit):
             for each in self.assembly.units(key):
                 if self._is_live(each):
                     self.blocked = self.blocked or Blocked(unit, each)
                     return False
         return True
+
+    def _kept_in(self, unit: Unit) -> Iterable[str]:
+        """Yield the energies and fluids that people are kept from by what would come off.
+
+        A guard that is on it comes off along with it.
+        """
+        thing = self.assembly.things[unit[0]]
+        if isinstance(thing, Part):
+            yield from (*thing.guards, *thing.contains)
+            for other in self.assembly.load(unit)[1:]:
+                part = self.assembly.part(other)
+                if part is not None and not self._is_off(other, {}):
+                    yield from part.guards
+        elif isinstance(thing, Connection):
+            yield from (*thing.contains, *((thing.carries,) if thing.carries else ()))
 
     def _is_live(self, unit: Unit) -> bool:
         thing = self.assembly.things[unit[0]]
