@@ -37,6 +37,7 @@ ORDER = (
     ("wording",),
     ("document",),
     ("records",),
+    ("changes",),
     ("emit",),
     ("pipeline",),
     (

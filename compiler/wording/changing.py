@@ -1,0 +1,68 @@
+"""The words in which a change is told: what it is about, what was there, what is there now."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+
+from compiler.wording.english import listed
+
+TITLE = "What changed"
+WHOLE_JOB = "Whole job"
+START_OF = "at the start"
+
+ABOUT: Mapping[str, str] = MappingProxyType(
+    {
+        "procedure": "Procedure",
+        "revision": "Revision",
+        "head": "Head of the sheet",
+        "safety": "Safety",
+        "isolation": "Isolation",
+        "wear": "Protective equipment",
+        "torque": "Torque",
+        "step": "Steps",
+        "limits": "Limits",
+        "entry": "To be written down",
+        "tool": "Tools",
+        "part": "Parts",
+        "time": "Time",
+        "people": "People",
+        "note": "Notes",
+        "picture": "Pictures",
+        "rest": "Other",
+    }
+)
+"""What each subject is called over its lines."""
+
+
+def quoted(text: str) -> str:
+    """Return words of the author in quotation marks."""
+    return f"“{text}”"
+
+
+def from_to(label: str, before: str, after: str) -> str:
+    """Return `label: before → after`; what is not there on one side is said to be new or gone."""
+    if not before:
+        return f"{label}: now {after}"
+    return f"{label}: {before} → {after}" if after else f"{label}: no longer {before}"
+
+
+def only_for(models: Sequence[str]) -> str:
+    """Return ` (only TP-60)`, '' for all models."""
+    return f" (only {listed(models)})" if models else ""
+
+
+def for_models(models: Sequence[str]) -> str:
+    """Return `for TP-60`, or `for all models`."""
+    return f"for {listed(models)}" if models else "for all models"
+
+
+def step_place(kind: str, number: str, was: str) -> str:
+    """Return `Step 2.4`, with the number on an old print where that was another one."""
+    place = f"{kind} {number}".rstrip()
+    return f"{place} (was {was})" if was and was != number else place
+
+
+def raise_it(revision: str) -> str:
+    """Return the remark on content that changed under a revision that did not."""
+    return f"The revision is still {revision}: raise it before this is printed."
