@@ -6,6 +6,9 @@ import re
 from typing import Protocol
 
 MEASURED = frozenset({"number", "torque"})
+MOST_DIGITS = 40
+"""No reading and no limit has more; far longer ones would be no number to a computer either."""
+
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)", re.ASCII)
 
 
@@ -27,6 +30,8 @@ class Limits(Protocol):
 def number(text: str) -> float | None:
     """Return the number that was typed, with a point or a comma; None when it is none."""
     clean = text.strip().replace(",", ".", 1)
+    if len(clean) > MOST_DIGITS:
+        return None
     return float(clean) if _NUMBER.fullmatch(clean) else None
 
 

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import types
 import typing
 from dataclasses import fields, is_dataclass
 
+from compiler.records.limits import number
 from compiler.records.model import FORMAT, VERSION, Fault, FaultKind, Read, Record
 
-MOST_BYTES = 20_000_000
-"""No job fills more than this; a larger file is not a record."""
+MOST_BYTES = 60_000_000
+"""A hundred thousand taps fill half of it; a larger file is not a record."""
+
+_LONE = re.compile("[\ud800-\udfff]")
 
 _AGAIN = "Ask for the file again, as the page saved it."
 
@@ -52,6 +56,7 @@ def read_record(file: str, data: bytes) -> Read:
         return refused("not-a-record", "The record is of a version that this program cannot read.")
     try:
         record = typing.cast("Record", _of(Record, value, "record"))
+        _hold_limits(record)
     except _Odd as odd:
         return refused("changed", f"In the record, {odd.where} is not {odd.wanted}.")
     if record.seal != _seal(value):
@@ -64,6 +69,13 @@ def _seal(value: dict[str, object]) -> str:
     bare = {name: part for name, part in value.items() if name != "seal"}
     text = json.dumps(bare, ensure_ascii=False, separators=(",", ":"))
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _hold_limits(record: Record) -> None:
+    for entry in record.entries:
+        for limit in (entry.low, entry.high):
+            if limit and (number(limit) is None or "," in limit):
+                raise _Odd(f"a limit of {entry.label!r}", "a number")
 
 
 def _place(before: str) -> tuple[int, int]:
@@ -90,10 +102,12 @@ def _of(hint: object, value: object, where: str) -> object:
         return _row(args, value, where)
     if origin in (typing.Union, types.UnionType):
         if type(value) in args:
-            return value
+            return _of(type(value), value, where)
         raise _Odd(where, "text or a yes or no")
     if type(value) is not hint:
         raise _Odd(where, {str: "text", bool: "true or false", int: "a whole number"}[hint])  # type: ignore[index]
+    if isinstance(value, str) and _LONE.search(value):
+        raise _Odd(where, "text that can be written")
     return value
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Sequence
 
 from compiler.records.model import Fault, Read
@@ -38,7 +39,19 @@ def as_text(reads: Sequence[Read], faults: Sequence[Fault], summary: Summary) ->
         f"{_counted(len(reads), 'record')}, {_counted(errors, 'error')}, "
         f"{_counted(len(faults) - errors, 'warning')}."
     )
-    return "\n".join(lines)
+    return "\n".join(_visible(line) for line in lines)
+
+
+def _visible(line: str) -> str:
+    """Return a line that no terminal acts on, and that nobody can break into two to forge one."""
+    return "".join(
+        " "
+        if c in "\n\r\t"
+        else "\N{REPLACEMENT CHARACTER}"
+        if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp")
+        else c
+        for c in line
+    )
 
 
 def _limits(low: str, high: str) -> str:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -12,7 +15,10 @@ from jsonschema import Draft202012Validator
 
 from compiler.document.model import Document
 from compiler.emit.data import record_schema
-from compiler.records import read_record
+from compiler.emit.records import records_csv, records_json, records_page
+from compiler.records import judge_record, read_record, summarize
+from compiler.records.read import MOST_BYTES
+from compiler.records.telling import as_text
 from records.records_support import document_in, record_of, sealed
 
 
@@ -118,4 +124,61 @@ def test_where_a_file_is_no_text() -> None:
 
 
 def test_a_huge_file_is_refused(tmp_path: Path) -> None:
-    assert kinds(b" " * 20_000_001) == ["not-a-record"]
+    assert kinds(b" " * (MOST_BYTES + 1)) == ["not-a-record"]
+
+
+HOSTILE = [
+    "abc", "nan", "inf", "1e999", "9" * 400, "-" + "9" * 400, "1_000", "0x10", "\u0661", "\ud800",
+    "\x1b[2J", "\u202egnp", "2026-02-30T00:00:00+00:00", "0001-01-01T00:00:00+14:00",
+    "9999-12-31T23:59:59-14:00", "2026-11-26T08:01:00", "", "</script><b>", "1" * 5000,
+]  # fmt: skip
+
+
+def places(value: Any, way: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
+    """Yield the way to every text of a record; of each list, that in its first row."""
+    if isinstance(value, dict):
+        for name, part in value.items():
+            yield from places(part, (*way, name))
+    elif isinstance(value, list):
+        for number, part in enumerate(value[:1]):
+            yield from places(part, (*way, number))
+    elif isinstance(value, str):
+        yield way
+
+
+def with_text(record: dict[str, Any], way: tuple[str | int, ...], text: str) -> bytes:
+    """Return a record with another text in one place, and a seal that fits."""
+    changed = json.loads(json.dumps(record))
+    inner = changed
+    for name in way[:-1]:
+        inner = inner[name]
+    inner[way[-1]] = text
+    whole = json.dumps(changed, ensure_ascii=False, separators=(",", ":"))
+    seal = hashlib.sha256(whole.encode("utf-8", "surrogatepass")).hexdigest()
+    return json.dumps({**changed, "seal": seal}).encode()
+
+
+@pytest.mark.parametrize("content", ["here", "other"])
+def test_whatever_stands_in_a_record_it_is_told_and_nothing_breaks(
+    document: Document, content: str
+) -> None:
+    """Whoever writes a record by hand can seal it too: each text in turn is a hostile one."""
+    record = record_of(document)
+    if content == "other":
+        record["content"] = "0" * 64
+    for way in places(record):
+        for text in HOSTILE:
+            read = read_record("a.json", with_text(record, way, text))
+            faults = list(read.faults)
+            known = [read.record] if read.record is not None else []
+            for one in known:
+                same = document if one.procedure == document.id else None
+                faults += judge_record("a.json", one, same, {})
+            summary = summarize(known * 2)
+            said = as_text([read], faults, summary)
+            assert not set(said) & set("\x1b\u202e"), (way, text)
+            page = records_page([read], faults, summary)
+            assert "</script>" not in page
+            json.loads(records_json([read], faults, summary))
+            for made in (said, page, records_csv([read])):
+                made.encode()
