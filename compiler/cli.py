@@ -85,6 +85,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_watch(commands)
     _add_tools(commands)
     _add_records(commands)
+    _add_changes(commands)
     _add_new(commands)
     _add_explain(commands)
     add_questions(commands)
@@ -152,6 +153,24 @@ def _add_records(commands: Commands[argparse.ArgumentParser]) -> None:
         help="how to print (default: text)",
     )
     records.set_defaults(run=_lazy("records"))
+
+
+def _add_changes(commands: Commands[argparse.ArgumentParser]) -> None:
+    changes = commands.add_parser(
+        "changes", help="say what changed between two issues, and who is affected"
+    )
+    changes.add_argument("old", metavar="OLD", help="a folder, or a git revision: HEAD~3")
+    changes.add_argument(
+        "new", nargs="?", metavar="NEW", help="the same (default: the folder as it is now)"
+    )
+    changes.add_argument(
+        "--folder",
+        metavar="FOLDER",
+        help="the folder that a git revision is of (default: procedures, or here)",
+    )
+    changes.add_argument("--page", metavar="FILE", help="write it as an HTML page, too")
+    _add_format(changes)
+    changes.set_defaults(run=_lazy("changes"))
 
 
 def _add_new(commands: Commands[argparse.ArgumentParser]) -> None:

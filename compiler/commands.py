@@ -239,6 +239,31 @@ def records(arguments: argparse.Namespace, terminal: Terminal) -> int:
     return FINDINGS if any(fault.is_error for fault in answer.faults) else CLEAN
 
 
+def changes(arguments: argparse.Namespace, terminal: Terminal) -> int:
+    """Say what changed between two issues of a folder."""
+    from compiler.changes.telling import as_text
+    from compiler.changes_answer import CannotCompare, changes_answer
+    from compiler.emit.changes import changes_json, changes_page
+    from compiler.records_answer import write_page
+
+    folder = Path(arguments.folder) if arguments.folder else default_folder()
+    try:
+        found = changes_answer(arguments.old, arguments.new or "", folder, terminal)
+    except CannotCompare as refused:
+        terminal.say(str(refused))
+        return WRONG_USE
+    json = arguments.format == "json"
+    terminal.print(changes_json(found) if json else as_text(found, terminal.width))
+    if arguments.page:
+        try:
+            write_page(Path(arguments.page), changes_page(found))
+        except OSError as error:
+            terminal.say(f"{arguments.page} cannot be written: {error.strerror}.")
+            return WRONG_USE
+        terminal.say(f"Wrote {arguments.page}")
+    return FINDINGS if found.left_out else CLEAN
+
+
 def new(arguments: argparse.Namespace, terminal: Terminal) -> int:
     """Start a new file."""
     from compiler.starters import StarterRefused, write_starter

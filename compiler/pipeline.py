@@ -46,6 +46,24 @@ class Compiled:
         assert self.is_clean, "outputs are made from a clean folder only"
         return build_library(self.world, self.walks, self.derived, self.sources)
 
+    def sound_part(self) -> tuple[Library, tuple[str, ...]]:
+        """Return the documents that no error is in the way of, and the names of the others.
+
+        For looking back: an old issue may have faults that nobody looked for at its time. A folder
+        with an error has no visits, since those need all of their jobs.
+        """
+        from compiler.document import build_library
+
+        if self.is_clean:
+            return self.library(), ()
+        sound = {procedure.key for procedure in _sound(self.world, self.findings)}
+        kept = {key: one for key, one in self.world.procedures.items() if key in sound}
+        world = replace(self.world, procedures=kept, visits={})
+        lost = sorted(one.name for key, one in self.world.procedures.items() if key not in sound)
+        walks = {key: one for key, one in self.walks.items() if key[0] in sound}
+        derived = {key: one for key, one in self.derived.items() if key[0] in sound}
+        return build_library(world, walks, derived, self.sources), tuple(lost)
+
 
 @dataclass(slots=True)
 class Parser:

@@ -46,6 +46,7 @@ ORDER = (
         "reporting",
         "tool_answer",
         "records_answer",
+        "changes_answer",
         "starters",
         "mending",
         "watching",
@@ -78,6 +79,7 @@ LIBRARY_HOMES = {
 
 TOUCHES_DISK = (
     "records_answer",
+    "changes_answer",
     "cli",
     "starters",
     "mending",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from compiler.changes.lines import (
@@ -26,6 +26,7 @@ from compiler.changes.work import work_changes
 from compiler.document.digest import content_digest
 from compiler.document.model import Document, Library, RevisionView
 from compiler.wording.changing import ABOUT, WHOLE_JOB, from_to, quoted
+from compiler.wording.english import listed
 from compiler.wording.text import upper_first
 
 
@@ -78,15 +79,16 @@ def compare_documents(old: Document, new: Document) -> tuple[Change, ...]:
     if old.digest == new.digest:
         return ()
     told: Told = []
-    torques = tuple(torque_changes(old.torques, new.torques, told))
-    supplies = tuple(supply_changes(old.supplies, new.supplies, told))
+    # Each tells the next what has not to be told again: tools, then torques, then steps.
     tools = tuple(tool_changes(old.tools, new.tools, told))
+    supplies = tuple(supply_changes(old.supplies, new.supplies, told))
+    torques = tuple(torque_changes(old.torques, new.torques, told))
     content = (
         *energy_changes(old.energies, new.energies),
         *safety_changes(WHOLE_JOB, old.safety, new.safety),
         *_wear(old, new),
         *torques,
-        *work_changes(old.body, new.body, told),
+        *_together(work_changes(old.body, new.body, told)),
         *tools,
         *supplies,
         *_head(old, new),
@@ -94,6 +96,22 @@ def compare_documents(old: Document, new: Document) -> tuple[Change, ...]:
     if not content and _without_revision(old) != _without_revision(new):
         content = (_rest(old, new),)
     return (*_revision(old.revision, new.revision), *content)
+
+
+def _together(changes: Iterable[Change]) -> tuple[Change, ...]:
+    """Return the changes of steps, what is the same in several of them once, with all its places.
+
+    A caution of a step stands again where the way back undoes it.
+    """
+    found: dict[tuple[object, ...], list[Change]] = {}
+    for change in changes:
+        alone = change.step if change.deed == "moved" else ""
+        key = (change.subject, change.deed, change.text, change.details, alone)
+        found.setdefault(key, []).append(change)
+    return tuple(
+        replace(same[0], where=listed(tuple(dict.fromkeys(one.where for one in same))))
+        for same in found.values()
+    )
 
 
 def _revision(old: RevisionView | None, new: RevisionView | None) -> Iterator[Change]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left
 from collections.abc import Callable, Hashable, Sequence
 from difflib import SequenceMatcher
@@ -9,6 +10,7 @@ from typing import TypeAlias, TypeVar
 
 _T = TypeVar("_T")
 Pair: TypeAlias = tuple[_T | None, _T | None]
+_TIMES = re.compile(r"\s*×\s*")
 Key: TypeAlias = Callable[[_T], Hashable]
 
 
@@ -64,20 +66,15 @@ def alike(one: str, other: str) -> float:
 
 def words_of(text: str) -> list[str]:
     """Return the words; a number stays with its unit, as no-break spaces hold them together."""
-    return [word.strip(".,;:“”()") for word in text.split(" ")]
+    return [word.strip(".,;:“”()") for word in _TIMES.sub("×", text).split(" ")]
 
 
 def explained(before: str, after: str, told: Sequence[tuple[str, str]]) -> bool:
     """Return whether each word that differs is one that differs in what is told already."""
     old, new = words_of(before), words_of(after)
+    pairs = [(frozenset(words_of(one)), frozenset(words_of(other))) for one, other in told]
     for tag, low, high, start, end in SequenceMatcher(None, old, new, False).get_opcodes():
-        if tag == "equal":
-            continue
-        was, now = " ".join(old[low:high]), " ".join(new[start:end])
-        if not any(_within(was, one) and _within(now, other) for one, other in told):
+        was, now = old[low:high], new[start:end]
+        if tag != "equal" and not any(o.issuperset(was) and n.issuperset(now) for o, n in pairs):
             return False
     return True
-
-
-def _within(words: str, text: str) -> bool:
-    return f" {words} " in f" {' '.join(words_of(text))} " if words else True

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from compiler.changes.lines import line_texts
 from compiler.changes.model import Change, Deed, Subject
-from compiler.changes.pairs import paired
+from compiler.changes.pairs import explained, paired
 from compiler.document.model import EnergyView, Measure, SupplyView, ToolView, TorqueRow
 from compiler.wording.changing import for_models, from_to, only_for
+from compiler.wording.english import number
 from compiler.wording.text import words_only
 
 Told = list[tuple[str, str]]
@@ -18,7 +19,10 @@ Told = list[tuple[str, str]]
 def torque_changes(
     old: Sequence[TorqueRow], new: Sequence[TorqueRow], told: Told
 ) -> Iterator[Change]:
-    """Yield what is different in tightening, one line for each value of each fastener."""
+    """Yield what is different in tightening, one line for each value of each fastener.
+
+    `told` has what is told of the tools, and gets what is told here.
+    """
     pairs = paired(
         old,
         new,
@@ -56,7 +60,11 @@ def _torque(before: TorqueRow, after: TorqueRow, told: Told) -> Iterator[Change]
         ("driver", before.drive, after.drive),
         ("remark", "; ".join(before.remarks), "; ".join(after.remarks)),
     )
-    changed = [one for one in values if one[1] != one[2]]
+    changed = [
+        one
+        for one in values
+        if one[1] != one[2] and not (one[0] in _OF_TOOLS and explained(one[1], one[2], told))
+    ]
     for label, was, now in changed:
         name = f"{_fastener(after)}, {label}" if label else _fastener(after)
         yield _row("torque", _deed(was, now), from_to(name, was, now), was, now)
@@ -65,6 +73,10 @@ def _torque(before: TorqueRow, after: TorqueRow, told: Told) -> Iterator[Change]
         yield _row("torque", "changed", from_to(_fastener(after), was, now), was, now)
     if changed:
         told.append((_all_of(before), _all_of(after)))
+
+
+_OF_TOOLS = frozenset({"torque wrench", "driver"})
+"""Values that the list of tools tells as well."""
 
 
 def _fastener(row: TorqueRow) -> str:
@@ -79,7 +91,15 @@ def _all_of(row: TorqueRow) -> str:
     """Return all that a step may say of the row."""
     measures = [row.target, *((row.window,) if row.window is not None else ())]
     said = [_both(one) for one in measures]
-    said += [row.designation, str(row.count), row.stages, row.sequence, row.thread, row.wrench]
+    said += [
+        row.designation,
+        str(row.count),
+        number(row.count),
+        row.stages,
+        row.sequence,
+        row.thread,
+        row.wrench,
+    ]
     said += [row.drive, row.setting, *row.remarks, *(one.text for one in row.workings)]
     return " ".join(said)
 

@@ -89,6 +89,14 @@ def record_schema() -> dict[str, Json]:
     return _whole("Record of a job", root, definitions)
 
 
+def schema_of(title: str, cls: type) -> dict[str, Json]:
+    """Return the JSON Schema (draft 2020-12) of what `to_json` makes of a dataclass."""
+    definitions: dict[str, Json] = {}
+    _define(cls, definitions)
+    root = dict(typing.cast("dict[str, Json]", definitions.pop(_kind(cls))))
+    return _whole(title, root, definitions)
+
+
 def _whole(title: str, root: dict[str, Json], definitions: dict[str, Json]) -> dict[str, Json]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

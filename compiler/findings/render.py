@@ -33,14 +33,14 @@ def render_text(finding: Finding, source_of: SourceOf, colour: bool, width: int)
     weight = paint(rule.severity.value, rule.severity.value)
     lines = [
         f"{weight}  {_place(finding.span, source_of)}  [{rule.name}]",
-        f"  {_visible(finding.message)}",
+        f"  {visible(finding.message)}",
         *_marked(finding.span, "", source_of, paint, width),
     ]
     for label in finding.labels:
         lines.append(f"  {paint('soft', 'see')} {_place(label.span, source_of)}")
         lines += _marked(label.span, label.message, source_of, paint, width)
     if finding.hint:
-        lines.append(f"  {paint('mark', 'Try:')} {_visible(finding.hint)}")
+        lines.append(f"  {paint('mark', 'Try:')} {visible(finding.hint)}")
     return "\n".join(lines)
 
 
@@ -54,9 +54,9 @@ def _painter(colour: bool) -> Callable[[str, str], str]:
 def _place(span: Span, source_of: SourceOf) -> str:
     source = source_of(span.file)
     if source is None:
-        return _visible(span.file)
+        return visible(span.file)
     at = source.position(span.start)
-    return f"{_visible(span.file)}:{at.line}:{at.column}"
+    return f"{visible(span.file)}:{at.line}:{at.column}"
 
 
 def _marked(
@@ -65,7 +65,7 @@ def _marked(
     """Return the line of the place and, below it, a rule under the marked characters."""
     source = source_of(span.file)
     if source is None:
-        return [f"    {_visible(words)}"] if words else []
+        return [f"    {visible(words)}"] if words else []
     at = source.position(span.start)
     text = source.line_text(at.line)
     first = min(at.column - 1, len(text))
@@ -76,17 +76,17 @@ def _marked(
     if last == len(text) and span.end - span.start > last - first:
         # It goes on below: what is marked of this line are its words, not the comment behind them.
         last = first + max(1, len(_COMMENT.sub("", text[first:right])))
-    shown = ("…" if left else "") + _visible(text[left:right]) + ("…" if right < len(text) else "")
-    before = ("…" if left else "") + _visible(text[left:first])
-    under = _visible(text[first : min(last, right)]) or " "
+    shown = ("…" if left else "") + visible(text[left:right]) + ("…" if right < len(text) else "")
+    before = ("…" if left else "") + visible(text[left:first])
+    under = visible(text[first : min(last, right)]) or " "
     number = f"{at.line:>5} "
     mark = "─" * max(1, _columns(under))
     gap = " " * (len(number) + 2 + _columns(before))
-    tail = f" {_visible(words)}" if words else ""
+    tail = f" {visible(words)}" if words else ""
     return [f"{paint('soft', number + '│')} {shown}", f"{gap}{paint('mark', mark)}{tail}"]
 
 
-def _visible(text: str) -> str:
+def visible(text: str) -> str:
     """Return text that cannot move a cursor, change a colour or turn the direction of writing."""
     return "".join(_shown(character) for character in text)
 

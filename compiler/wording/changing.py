@@ -66,3 +66,49 @@ def step_place(kind: str, number: str, was: str) -> str:
 def raise_it(revision: str) -> str:
     """Return the remark on content that changed under a revision that did not."""
     return f"The revision is still {revision}: raise it before this is printed."
+
+
+NOTHING = "Nothing changed."
+
+
+def compared(old: str, new: str) -> str:
+    """Return what was compared, in the words of who asked."""
+    return f"From {old} to {new}"
+
+
+def revisions(before: str, after: str) -> str:
+    """Return `revision E → F`, '' for a procedure without one."""
+    if before == after:
+        return f"revision {after}" if after else ""
+    return f"revision {before or 'none'} → {after or 'none'}"
+
+
+def goes_through(names: Sequence[str]) -> str:
+    """Return what is told of followed procedures and goes for this one as well."""
+    return f"It follows {listed(names)}: what changed there has changed here."
+
+
+def affected(followers: Sequence[str], visits: Sequence[str]) -> tuple[str, ...]:
+    """Return who else is affected: procedures that follow this one, visits that do it."""
+    said: list[str] = []
+    if followers:
+        said.append(f"Followed by: {', '.join(followers)}")
+    if visits:
+        said.append(f"Done on the {'visits' if len(visits) > 1 else 'visit'}: {', '.join(visits)}")
+    return tuple(said)
+
+
+def not_compared(procedure: str, side: str) -> str:
+    """Return that a procedure could not be compared, and why."""
+    return f"{procedure} was not compared: there are errors in its way in {side}."
+
+
+def summed_up(changed: int, same: int) -> str:
+    """Return how many procedures changed and how many did not."""
+    if not changed and not same:
+        return "There is no procedure on either side."
+    word = "procedure" if changed == 1 else "procedures"
+    if not changed:
+        return f"{NOTHING} {same} {'procedure says' if same == 1 else 'procedures say'} the same."
+    rest = f", {same} did not" if same else ""
+    return f"{changed} {word} changed{rest}."
