@@ -660,8 +660,10 @@ Statement: TypeAlias = (
 
 @dataclass(frozen=True, slots=True)
 class HeadLine:
-    """A line of a head whose arguments are plain: machine, models, location, author, approved,
-    purpose, every, units, second-units, lift-limit, threads, date, crew, site, after, model, serial.
+    """A line of a head whose arguments are plain.
+
+    These are machine, models, location, author, approved, purpose, every, units, second-units,
+    lift-limit, threads, date, crew, site, after, model, serial.
 
     `key` is its words joined by hyphens.
     """

@@ -1,42 +1,85 @@
-"""Goes along what hangs on a value of the model: fields, lists and tables.
+"""Finds all texts or messages that hang on a value of the model, wherever they do.
 
-On its own because it is the hot path of two checks: a model has many more plain values (places,
-words, numbers) than things that can hold something, and those are passed over here.
+What a field may hold is known from its type, so most of a model (places, values, fasteners in
+steps) is never looked at: this is the hot path of two checks.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import typing
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from fractions import Fraction
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
-from compiler.source import Span
-
-_PLAIN = frozenset((str, int, bool, Fraction, Span, type(None)))
+_Aim = TypeVar("_Aim")
 
 
-def members(value: object) -> list[tuple[str, object]]:
-    """Return what hangs directly on a value, with the names of fields ('' in lists and tables)."""
-    names = field_names(value)
-    if names:
-        held = [(name, getattr(value, name)) for name in names]
-    elif isinstance(value, tuple | list):
-        held = [("", one) for one in value]
-    elif isinstance(value, Mapping):
-        held = [("", one) for one in value.values()]
-    else:
-        return []
-    return [(name, one) for name, one in held if type(one) not in _PLAIN]
+def found(value: object, aim: type[_Aim], done: set[int]) -> Iterator[tuple[object, str, _Aim]]:
+    """Yield every `aim` in a value, in the order it is written, with its holder and the field.
 
-
-def field_names(value: object) -> tuple[str, ...]:
-    """Return the names of the fields of a value that is a record; empty for any other."""
+    `done` are the records looked at already, by identity: the things of a machine hang on each of
+    its procedures and models, and are met many times.
+    """
+    if id(value) in done:
+        return
+    done.add(id(value))
     kind: Any = type(value)
-    return _names(kind)
+    wanted: Any = aim
+    for name in _leading(kind, wanted):
+        yield from _in(getattr(value, name), value, name, aim, done)
+
+
+def _in(
+    held: object, holder: object, name: str, aim: type[_Aim], done: set[int]
+) -> Iterator[tuple[object, str, _Aim]]:
+    if isinstance(held, aim):
+        yield holder, name, held
+    elif isinstance(held, tuple | list):
+        for one in held:
+            yield from _in(one, holder, name, aim, done)
+    elif isinstance(held, Mapping):
+        for one in held.values():
+            yield from _in(one, holder, name, aim, done)
+    else:
+        yield from found(held, aim, done)
 
 
 @cache
-def _names(kind: type) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else ()
+def _leading(kind: type, aim: type) -> tuple[str, ...]:
+    """Return the fields of a kind of record that may hold an aim, or something that holds one."""
+    if not is_dataclass(kind):
+        return ()
+    hints = _hints(kind)
+    return tuple(
+        field.name
+        for field in fields(kind)
+        if any(aim in _reached(one) for one in _records_in(hints[field.name]))
+    )
+
+
+@cache
+def _reached(kind: type) -> frozenset[type]:
+    """Return a kind of record and all kinds that can hang on it, however far down."""
+    seen: set[type] = set()
+    waiting = [kind]
+    while waiting:
+        one = waiting.pop()
+        if one in seen:
+            continue
+        seen.add(one)
+        for hint in _hints(one).values():
+            waiting += _records_in(hint)
+    return frozenset(seen)
+
+
+@cache
+def _hints(kind: type) -> Mapping[str, object]:
+    return typing.get_type_hints(kind)
+
+
+def _records_in(hint: object) -> list[type]:
+    """Return the kinds of records that a type speaks of, with those that are made from them."""
+    if isinstance(hint, type) and is_dataclass(hint):
+        return [hint, *(below for one in hint.__subclasses__() for below in _records_in(one))]
+    return [kind for part in typing.get_args(hint) for kind in _records_in(part)]

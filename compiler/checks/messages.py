@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from compiler.checks.inside import field_names, members
+from compiler.checks.inside import found
 from compiler.checks.subject import Subject
 from compiler.findings.model import Finding
 from compiler.model import Safety
@@ -18,7 +18,7 @@ def no_avoidance(subject: Subject) -> Iterator[Finding]:
     seen: dict[Span, Safety] = {}
     done: set[int] = set()
     for holder in holders:
-        for message in _inside(holder, done):
+        for _, _, message in found(holder, Safety, done):
             seen.setdefault(message.span, message)
     for message in seen.values():
         if message.signal == "notice" or message.avoid is not None:
@@ -29,16 +29,3 @@ def no_avoidance(subject: Subject) -> Iterator[Finding]:
             f"This {message.signal} does not say how to avoid what it warns of.",
             hint='Add what the reader does against it: `avoid "…"`, on the line or under it.',
         )
-
-
-def _inside(value: object, done: set[int]) -> Iterator[Safety]:
-    """Yield the messages in a value of the model, in the order they are written."""
-    if isinstance(value, Safety):
-        yield value
-        return
-    if field_names(value):
-        if id(value) in done:
-            return
-        done.add(id(value))
-    for _, inner in members(value):
-        yield from _inside(inner, done)

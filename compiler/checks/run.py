@@ -20,7 +20,7 @@ from compiler.checks.tightness import adapter_setting, missing_torque
 from compiler.checks.torque import torque_too_high, torque_too_low, two_torques
 from compiler.checks.unlisted import unlisted_standard
 from compiler.checks.wrench import wrong_wrench
-from compiler.checks.writing import long_sentence, vague_words
+from compiler.checks.writing import hard_to_read
 from compiler.derive.lists import Derived
 from compiler.findings.model import Finding
 from compiler.model import World
@@ -56,8 +56,7 @@ CHECKS: tuple[Check, ...] = (
     tool_not_used,
     out_of_calibration,
     too_few_people,
-    long_sentence,
-    vague_words,
+    hard_to_read,
 )
 """A new check is a function here, an entry in the registry, a page, and cases in tests/cases."""
 

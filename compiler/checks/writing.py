@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from compiler.checks.inside import field_names, members
+from compiler.checks.inside import found
 from compiler.checks.subject import Subject
 from compiler.findings.model import Finding
 from compiler.model import LoopUse, Prose, ProseStep, Selection, World
@@ -56,37 +56,38 @@ _NO_TOOL = re.compile(r"\s+(?:more|less|too|of(?! 1 mm))\b|\s+\w+er\b(?<!holder)
 _THE_TOOL = re.compile(r"\s+(?:that|which|into|in|from|holder|set|with|of 1 mm)\b", re.IGNORECASE)
 
 
-def long_sentence(subject: Subject) -> Iterator[Finding]:
-    """Find sentences longer than a reader holds in mind with both hands at work."""
+def hard_to_read(subject: Subject) -> Iterator[Finding]:
+    """Find sentences too long to hold in mind at the machine, and words that leave one to guess."""
     for prose, most in _texts(subject.world):
         text = _words(prose)
-        for start, end in _sentences(text):
-            words = len(_WORD.findall(text, start, end))
-            if words <= most:
-                continue
-            yield Finding(
-                "long-sentence",
-                _place(prose, start, end),
-                f"This sentence has {words} words; more than {most} are hard to follow at the "
-                "machine.",
-                hint="Make it two sentences, or two steps, with one instruction each.",
-            )
+        yield from _long_sentences(prose, text, most)
+        yield from _vague_words(prose, text)
 
 
-def vague_words(subject: Subject) -> Iterator[Finding]:
-    """Find words that leave the reader to guess."""
-    for prose, _ in _texts(subject.world):
-        text = _words(prose)
-        for match in _VAGUE.finditer(text):
-            word = match[1]
-            if not _is_vague(text, match):
-                continue
-            yield Finding(
-                "vague-words",
-                _place(prose, match.start(), match.end()),
-                f"“{word}” leaves the reader to guess.",
-                hint=f"Instead, {VAGUE[word.casefold()]}.",
-            )
+def _long_sentences(prose: Prose, text: str, most: int) -> Iterator[Finding]:
+    for start, end in _sentences(text):
+        words = len(_WORD.findall(text, start, end))
+        if words <= most:
+            continue
+        yield Finding(
+            "long-sentence",
+            _place(prose, start, end),
+            f"This sentence has {words} words; more than {most} are hard to follow at the machine.",
+            hint="Make it two sentences, or two steps, with one instruction each.",
+        )
+
+
+def _vague_words(prose: Prose, text: str) -> Iterator[Finding]:
+    for match in _VAGUE.finditer(text):
+        word = match[1]
+        if not _is_vague(text, match):
+            continue
+        yield Finding(
+            "vague-words",
+            _place(prose, match.start(), match.end()),
+            f"“{word}” leaves the reader to guess.",
+            hint=f"Instead, {VAGUE[word.casefold()]}.",
+        )
 
 
 def _is_vague(text: str, match: re.Match[str]) -> bool:
@@ -148,27 +149,11 @@ def _texts(world: World) -> Iterator[tuple[Prose, int]]:
     done: set[int] = set()
     files = (world.machines, world.procedures, world.visits)
     for holder in (world.shop, *(one for kind in files for one in kind.values())):
-        for prose, most in _inside(holder, MOST_WORDS_ASIDE, done):
+        for place, name, prose in found(holder, Prose, done):
             if prose.span not in seen:
                 seen.add(prose.span)
-                yield prose, most
-
-
-def _inside(value: object, most: int, done: set[int]) -> Iterator[tuple[Prose, int]]:
-    """Yield the texts in a value. `done` are the objects looked at already, by identity.
-
-    The things of a machine hang on each of its procedures and models, so most are met many times.
-    """
-    if isinstance(value, Prose):
-        yield value, most
-        return
-    if field_names(value):
-        if id(value) in done:
-            return
-        done.add(id(value))
-    for name, inner in members(value):
-        own = name == "text" and isinstance(value, ProseStep)
-        yield from _inside(inner, MOST_WORDS if own else most, done)
+                own = name == "text" and isinstance(place, ProseStep)
+                yield prose, MOST_WORDS if own else MOST_WORDS_ASIDE
 
 
 def _words(prose: Prose) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from compiler.trade.contradictions import contradictions
 from compiler.trade.drives import Drive
@@ -88,6 +89,7 @@ _CROSS = re.compile(r"\s*([×x*])\s*")
 _MANY_DIGITS = re.compile(r"\d{6}")
 
 
+@lru_cache(maxsize=4096)
 def parse_designation(text: str) -> tuple[Designation, tuple[Problem, ...]]:
     """Take a designation apart. Never raises; what cannot be read is told with its place."""
     words = [

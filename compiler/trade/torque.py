@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from compiler.trade.designation import Designation
 from compiler.trade.standards import family_of
@@ -185,6 +186,7 @@ _BY_HAND = frozenset(("wing", "thumb", "knurled", "union", "eye", "u"))
 """First words of kinds that are turned by hand, or hold a pipe or a hook: not judged."""
 
 
+@lru_cache(maxsize=4096)
 def bearing_of(designation: Designation) -> Bearing | None:
     """Return what the thread of a fastener bears; None where nothing can be said.
 
