@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from compiler.checks.subject import Job, Subject
 from compiler.derive.threads import ThreadState, house_state, thread_state
-from compiler.derive.tightening import given_amount, is_torque, own_phrases, stages_of
+from compiler.derive.tightening import given_amount, is_torque, own_phrases, stages_of, upper_end
 from compiler.findings.model import Finding, Label
 from compiler.model import Amount, AnyThing, Fastener, Stage
 from compiler.source import Span
@@ -183,8 +183,14 @@ def tightened(job: Job, flat: FlatAct) -> Iterator[Fastener]:
 
 
 def _ends(amount: Amount) -> tuple[Quantity, ...]:
-    """Return the ends of a range, the higher first."""
-    return (amount.low,) if amount.high is None else (amount.high, amount.low)
+    """Return what the text allows: the value or the ends of its range, then what a tolerance adds.
+
+    `9 N·m ±1 N·m` lets through what `8..10 N·m` lets through, so both are judged by their 10 N·m.
+    """
+    if amount.high is not None:
+        return (amount.high, amount.low)
+    most = upper_end(amount)
+    return (amount.low,) if most is None else (amount.low, most)
 
 
 # --- In words ---------------------------------------------------------------------------------
@@ -196,15 +202,19 @@ def _too_high(said: _Said, value: Quantity) -> Finding:
     meant = meant_instead(value, factors, bearing)
     most = most_torque(factors, bearing)
     whose = class_words(bearing.grade) if bearing.known else "even the strongest class, 12.9,"
+    within = value not in (said.amount.low, said.amount.high)
+    end = ", the upper end of its tolerance," if within else ""
+    area, stress = f"{bearing.area_mm2:.3g} mm²", f"{bearing.stress_mpa:.4g} MPa"
+    less = "Take less, or allow less upwards (`+0 -10 %`). " if within else _meant(value, meant)
     return Finding(
         "torque-too-high",
         said.at,
-        f"{both(value)} is more than {bearing.thread} of {whose} bears: at K {factors.high:.2f} "
-        f"and D {bearing.diameter_mm:g} mm it pulls {_kn(least)}, over the {bearing.kind} of "
-        f"{_kn(bearing.load_n)} ({bearing.area_mm2:.3g} mm² × {bearing.stress_mpa:.4g} MPa, "
+        f"{both(value)}{end} is more than {bearing.thread} of {whose} bears: at K "
+        f"{factors.high:.2f} and D {bearing.diameter_mm:g} mm it pulls {_kn(least)}, over the "
+        f"{bearing.kind} of {_kn(bearing.load_n)} ({area} × {stress}, "
         f"{bearing.source}). {_state_words(said.state)}",
         labels=(said.label,) if said.label is not None else (),
-        hint=_meant(value, meant)
+        hint=less
         + f"Above {most:.3g} N·m {said.name} is stretched or stripped. Look at the value, its unit "
         "and the class of the fastener.",
     )

@@ -122,6 +122,13 @@ def window_of(stages: tuple[Stage, ...]) -> tuple[Quantity | None, Quantity | No
     )
 
 
+def upper_end(amount: Amount) -> Quantity | None:
+    """Return the most that a value with a tolerance allows, in its own unit; None without one."""
+    if amount.high is not None or amount.tolerance is None:
+        return None
+    return _shifted(amount.low, amount.tolerance.plus, 1)
+
+
 def _shifted(value: Quantity, by: Quantity, sign: int) -> Quantity:
     """Return a value shifted by a tolerance, in per cent of it or in a unit of its own."""
     share = by.dimension == "ratio"
