@@ -25,7 +25,7 @@ from compiler.changes.rows import (
 from compiler.changes.work import work_changes
 from compiler.document.digest import content_digest
 from compiler.document.model import Document, Library, RevisionView
-from compiler.wording.changing import ABOUT, WHOLE_JOB, from_to, quoted
+from compiler.wording.changing import PLACES, WHOLE_JOB, quoted
 from compiler.wording.english import listed
 from compiler.wording.text import upper_first
 
@@ -121,7 +121,7 @@ def _revision(old: RevisionView | None, new: RevisionView | None) -> Iterator[Ch
     said = new.change if new is not None and (old is None or new.change != old.change) else ""
     text = f"{was or 'none'} → {now or 'none'}" if was != now else now
     yield Change(
-        "revision", "changed", ABOUT["revision"], f"{text}: {quoted(said)}" if said else text,
+        "revision", "changed", PLACES["revision"], f"{text}: {quoted(said)}" if said else text,
         was, now,
     )  # fmt: skip
 
@@ -138,17 +138,17 @@ def _wear(old: Document, new: Document) -> Iterator[Change]:
     was, now = ([one.text for one in document.wear] for document in (old, new))
     for text in now:
         if text not in was:
-            yield Change("wear", "new", ABOUT["wear"], f"needed now: {text}", "", text)
+            yield Change("wear", "new", PLACES["wear"], f"needed now: {text}", "", text)
     for text in was:
         if text not in now:
-            yield Change("wear", "gone", ABOUT["wear"], f"needed no longer: {text}", text, "")
+            yield Change("wear", "gone", PLACES["wear"], f"needed no longer: {text}", text, "")
 
 
 def _head(old: Document, new: Document) -> Iterator[Change]:
     """Yield what is different in the head of the sheet, and in what is said of the whole job."""
-    yield from word_change("time", ABOUT["time"], "whole job", _time(old), _time(new))
+    yield from word_change("time", PLACES["time"], "whole job", _time(old), _time(new))
     people = (str(one.people) for one in (old, new))
-    yield from word_change("people", ABOUT["people"], "needed", *people)
+    yield from word_change("people", PLACES["people"], "needed", *people)
     values = (
         ("title", old.title, new.title),
         ("machine", old.machine_title, new.machine_title),
@@ -190,7 +190,7 @@ def _rest(old: Document, new: Document) -> Change:
         and content_digest((getattr(old, field.name),))
         != content_digest((getattr(new, field.name),))
     ]
-    return Change("rest", "changed", ABOUT["rest"], from_to("details", "", ", ".join(parts)))
+    return Change("rest", "changed", PLACES["rest"], f"details of: {', '.join(parts)}")
 
 
 # --- Who else is affected ------------------------------------------------------------------------

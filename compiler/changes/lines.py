@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Callable, Iterator, Sequence
+from difflib import SequenceMatcher
+from typing import TypeVar
 
 from compiler.changes.model import Change, Subject
 from compiler.changes.pairs import Pair, alike, paired
@@ -11,6 +14,8 @@ from compiler.wording.changing import from_to, quoted
 from compiler.wording.phrases import LABELS
 from compiler.wording.text import words_only
 
+_T = TypeVar("_T")
+_SENTENCE_END = re.compile(r"(?<=[.?!:]) ")
 _ALIKE = 0.5
 """From this likeness on, two texts are one that was reworded."""
 
@@ -37,24 +42,42 @@ def text_changes(
                 subject, "gone", where, f"{label} gone: {quoted(before)}", before, "", step
             )
         elif before is not None and after is not None and before != after:
-            text = from_to(label, quoted(before), quoted(after))
+            text = f"{label} {reworded(before, after)}"
             yield Change(subject, "changed", where, text, before, after, step)
 
 
-def _by_likeness(pairs: Sequence[Pair[str]]) -> Iterator[Pair[str]]:
-    """Yield the pairs; a new text and one that is gone are one pair when they are alike."""
+def _by_likeness(
+    pairs: Sequence[Pair[_T]], text: Callable[[_T], str] = str
+) -> Iterator[tuple[_T | None, _T | None]]:
+    """Yield the pairs; something new and something gone are one pair when they read alike."""
     gone = [before for before, after in pairs if after is None and before is not None]
     for before, after in pairs:
         if after is None:
             continue
         if before is None and gone:
-            nearest = max(gone, key=lambda one: alike(one, after))
-            if alike(nearest, after) >= _ALIKE:
-                gone.remove(nearest)
-                before = nearest
+            likeness = [alike(text(one), text(after)) for one in gone]
+            nearest = likeness.index(max(likeness))
+            if likeness[nearest] >= _ALIKE:
+                before = gone.pop(nearest)
         yield before, after
-    for text in gone:
-        yield text, None
+    for one in gone:
+        yield one, None
+
+
+def reworded(before: str, after: str) -> str:
+    """Return how one text became the other, by the sentences in which they differ."""
+    old, new = _SENTENCE_END.split(before), _SENTENCE_END.split(after)
+    was: list[str] = []
+    now: list[str] = []
+    for tag, low, high, start, end in SequenceMatcher(None, old, new, False).get_opcodes():
+        if tag != "equal":
+            was += old[low:high]
+            now += new[start:end]
+    if not was:
+        return f"now says also: {quoted(' '.join(now))}"
+    if not now:
+        return f"no longer says: {quoted(' '.join(was))}"
+    return f"{quoted(' '.join(was))} → {quoted(' '.join(now))}"
 
 
 def word_change(
@@ -78,10 +101,8 @@ def safety_changes(
     where: str, old: Sequence[SafetyPanel], new: Sequence[SafetyPanel], step: str = ""
 ) -> Iterator[Change]:
     """Yield new, gone and changed safety messages, each by its signal word."""
-    pairs = paired(
-        old, new, lambda p: p, lambda p: panel_text(p), lambda p: (p.signal, p.hazard, p.sign)
-    )
-    for before, after in pairs:
+    pairs = paired(old, new, lambda p: p)
+    for before, after in _by_likeness(pairs, panel_text):
         if before == after:
             continue
         was, now = (panel_text(one) if one is not None else "" for one in (before, after))
@@ -96,8 +117,7 @@ def safety_changes(
 
 def _panel_change(before: SafetyPanel, after: SafetyPanel) -> str:
     if panel_text(before) != panel_text(after):
-        label = signal_word(after)
-        return from_to(label, quoted(panel_text(before)), quoted(panel_text(after)))
+        return f"{panel_line(before)} → {panel_line(after)}"
     signs = f"{signal_word(before)} → {signal_word(after)}"
     return f"{signs}: {quoted(panel_text(after))}"
 

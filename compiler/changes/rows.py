@@ -8,8 +8,8 @@ from compiler.changes.lines import line_texts
 from compiler.changes.model import Change, Deed, Subject
 from compiler.changes.pairs import explained, paired
 from compiler.document.model import EnergyView, Measure, SupplyView, ToolView, TorqueRow
-from compiler.wording.changing import for_models, from_to, only_for
-from compiler.wording.english import number
+from compiler.wording.changing import PLACES, for_models, from_to, only_for
+from compiler.wording.english import listed, number
 from compiler.wording.text import words_only
 
 Told = list[tuple[str, str]]
@@ -31,6 +31,7 @@ def torque_changes(
         lambda r: (r.name, r.fastener),
         lambda r: r.name,
     )
+    otherwise: list[str] = []
     for before, after in pairs:
         if before is None and after is not None:
             now = _value(after)
@@ -42,7 +43,13 @@ def torque_changes(
             yield _row("torque", "gone", text, was, "")
             told.append((_all_of(before), ""))
         elif before is not None and after is not None:
-            yield from _torque(before, after, told)
+            made = tuple(_torque(before, after, told))
+            yield from made
+            if not made and before.workings != after.workings:
+                otherwise.append(_fastener(after))
+    if otherwise:
+        text = f"how the numbers are worked out has changed, for {listed(otherwise)}"
+        yield _row("torque", "changed", text, "", "")
 
 
 def _torque(before: TorqueRow, after: TorqueRow, told: Told) -> Iterator[Change]:
@@ -262,5 +269,4 @@ def _deed(was: str, now: str) -> Deed:
 
 
 def _row(subject: Subject, deed: Deed, text: str, was: str, now: str) -> Change:
-    where = {"torque": "Torque", "tool": "Tool", "part": "Part", "isolation": "Isolation"}
-    return Change(subject, deed, where[subject], text, was, now)
+    return Change(subject, deed, PLACES[subject], text, was, now)

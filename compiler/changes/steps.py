@@ -8,6 +8,7 @@ from compiler.changes.lines import (
     clip_changes,
     line_texts,
     picture_changes,
+    reworded,
     safety_changes,
     text_changes,
     word_change,
@@ -75,7 +76,7 @@ def _step(where: str, old: StepView, new: StepView, told: Told) -> Iterator[Chan
     before, after = said(old), said(new)
     own = list(_fields(where, old, new, told))
     if before != after and not explained(before, after, [*told, *_told_of(old, new)]):
-        text = f"{quoted(before)} → {quoted(after)}"
+        text = reworded(before, after)
         yield Change("step", "changed", where, text, before, after, new.id)
     was, now = words_only(old.condition), words_only(new.condition)
     yield from word_change("step", where, "condition", was, now, new.id)

@@ -11,28 +11,20 @@ TITLE = "What changed"
 WHOLE_JOB = "Whole job"
 START_OF = "at the start"
 
-ABOUT: Mapping[str, str] = MappingProxyType(
+PLACES: Mapping[str, str] = MappingProxyType(
     {
-        "procedure": "Procedure",
         "revision": "Revision",
-        "head": "Head of the sheet",
-        "safety": "Safety",
         "isolation": "Isolation",
         "wear": "Protective equipment",
         "torque": "Torque",
-        "step": "Steps",
-        "limits": "Limits",
-        "entry": "To be written down",
-        "tool": "Tools",
-        "part": "Parts",
+        "tool": "Tool",
+        "part": "Part",
         "time": "Time",
         "people": "People",
-        "note": "Notes",
-        "picture": "Pictures",
         "rest": "Other",
     }
 )
-"""What each subject is called over its lines."""
+"""Where a change is that is in no step, by what it is about."""
 
 
 def quoted(text: str) -> str:
