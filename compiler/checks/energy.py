@@ -15,8 +15,8 @@ from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
 from compiler.model import Connection, Energy, Fastener, Part
 from compiler.walk.assembly import Unit, locates
-from compiler.walk.isolate import STORED
 from compiler.walk.nodes import Deed, Target
+from compiler.walk.stored import without_device
 
 _OPENS = (
     Deed.REMOVE,
@@ -137,8 +137,8 @@ def _still_live(job: Job, moment: Moment, energy: str) -> str:
     What has no device to isolate it at (a spring, a weight) is safe once it is let out and proved.
     """
     state, thing = moment.before.state.energy((energy, "")), job.things[energy]
-    without_device = isinstance(thing, Energy) and not thing.isolate_at and thing.kind in STORED
-    if not state.isolated and not (without_device and state.discharged):
+    alone = isinstance(thing, Energy) and without_device(thing)
+    if not state.isolated and not (alone and state.discharged):
         return "is live"
     return "" if state.verified else "is not proved dead"
 
@@ -176,9 +176,40 @@ def _off_on_purpose(moment: Moment, job: Job, unit: Unit) -> bool:
     part = job.assembly.part(unit)
     if part is None or not part.guards or any(_is_energy(job, key) for key in part.contains):
         return False
+    return unit in _named_without(moment, job)
+
+
+def _named_without(moment: Moment, job: Job) -> Iterator[Unit]:
     phrases = (p for p in moment.doing.act.phrases if p.word == "without")
     named = (o for phrase in phrases for o in phrase.operands if isinstance(o, Target))
-    return any(unit in job.assembly.units_of(target) for target in named)
+    return (unit for target in named for unit in job.assembly.units_of(target))
+
+
+def guards_that_are_on(subject: Subject) -> Iterator[Told]:
+    """Yield guards that a `restore` line says the machine runs without, while they are in place.
+
+    One that is off on some of the ways to the line is named there for the sake of those.
+    """
+    found: dict[tuple[str, str, str, Unit], list[Told | None]] = {}
+    for job, moment in moments_of(subject, Deed.ENERGIZE):
+        for unit in _named_without(moment, job):
+            part = job.assembly.part(unit)
+            if part is None or not part.guards:
+                continue
+            on = not _is_open(job, moment, unit)[0]
+            key = (job.procedure.key, job.model, moment.doing.step.id, unit)
+            found.setdefault(key, []).append(_named_for_nothing(job, moment, unit) if on else None)
+    for told in found.values():
+        if None not in told:
+            yield from (one for one in told if one is not None)
+
+
+def _named_for_nothing(job: Job, moment: Moment, unit: Unit) -> Told:
+    name = unit_words(job, unit)
+    labels = touched(job, moment, unit, f"since here {name} is in place")
+    message = "{what} is in place here, but the line says that the machine runs without it"
+    hint = f"Take `without {name}` out of the line, or take {name} off before it."
+    return told_at(job, moment, unit, "already-so", message, hint, *labels)
 
 
 def _is_warned(moment: Moment) -> bool:

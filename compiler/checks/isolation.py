@@ -16,8 +16,8 @@ from compiler.model import Energy, Prose
 from compiler.source import Span
 from compiler.trade.isolation import DEVICE, LOCKING_OUT, OTHER_DEVICE, PROOF
 from compiler.walk.flat import flat_steps
-from compiler.walk.isolate import STORED
 from compiler.walk.nodes import Deed, StepNode
+from compiler.walk.stored import STORED, without_device
 
 _CLAUSES = {Deed(word): clause for clause, word in LOCKING_OUT}
 _DOES = {Deed.DISCHARGE: "let out", Deed.VERIFY: "proved dead"}
@@ -66,7 +66,7 @@ def _out_of_order(subject: Subject) -> Iterator[Told]:
             thing, state = job.things[unit[0]], moment.before.state.energy(unit)
             if not isinstance(thing, Energy) or state.isolated:
                 continue
-            if not thing.isolate_at and thing.kind in STORED:
+            if without_device(thing):
                 continue  # a spring or a weight has no device to isolate it at
             last = moment.before.last.get(unit)
             back = last is not None and last.act.deed is Deed.ENERGIZE

@@ -100,7 +100,8 @@ def state_words(now: Status) -> str:
         case FastenerState():
             return _fastener_words(now)
         case EnergyState():
-            return "isolated" if now.isolated else "live"
+            let_out = "let out" if now.discharged else "live"
+            return "isolated" if now.isolated else let_out
         case FluidState():
             return "filled" if now.filled else "drained"
         case LineState():

@@ -17,7 +17,7 @@ from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.derive.tightening import middle, target_of, window_of
 from compiler.findings.model import Finding, Label
-from compiler.model import EndState, StepBase, Tightening
+from compiler.model import EndState, Energy, StepBase, Tightening
 from compiler.source import Span
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.start import initial_state
@@ -29,6 +29,7 @@ from compiler.walk.state import (
     Status,
     normal,
 )
+from compiler.walk.stored import stays_out
 
 
 def left_over(subject: Subject) -> Iterator[Finding]:
@@ -123,7 +124,9 @@ def _as_declared(assembly: Assembly, unit: Unit, status: Status) -> Status:
     """Return a status without what says no more than the declaration, or than how it came about."""
     match status:
         case EnergyState():
-            return EnergyState(isolated=status.isolated)
+            thing = assembly.things.get(unit[0])
+            out = status.discharged and isinstance(thing, Energy) and stays_out(thing)
+            return EnergyState(isolated=status.isolated or out)
         case PartState(seat="off" | "aside"):
             # What hangs or stands open while it is off is spoken of as off.
             return PartState(status.seat, status.place)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from compiler.checks.energy import guards_that_are_on
 from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.replay.way import core_of
@@ -171,6 +172,7 @@ def _already(subject: Subject) -> Iterator[Told]:
         for unit in (*units_in(job, moment), *_left_out(job, moment)):
             if _is_so(job, moment, unit, deed) and not _turned_out(moment, unit, turned):
                 yield _told_already(job, moment, unit)
+    yield from guards_that_are_on(subject)
 
 
 def _told_already(job: Job, moment: Moment, unit: Unit) -> Told:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Literal, TypeAlias
 
-from compiler.model import Amount, AnyThing, Fastener
+from compiler.model import Amount, AnyThing, Energy, Fastener
 from compiler.walk.assembly import Assembly, Unit, turns
 from compiler.walk.nodes import Act, Deed, Target
 from compiler.walk.state import (
@@ -22,6 +22,7 @@ from compiler.walk.state import (
     State,
     Status,
 )
+from compiler.walk.stored import without_device
 
 _Change: TypeAlias = Callable[[Status, Act], Status]
 
@@ -139,6 +140,19 @@ def _renewed(s: Status) -> Status:
     return replace(s, new=True, past=_past(s.past, new=True))
 
 
+def _bled(thing: AnyThing) -> _Change:
+    """Bleeding lets an energy out where none comes after: behind a closed device, or without one.
+
+    What runs may be bled too, to get the air out; it is no less live for that.
+    """
+    if not isinstance(thing, Energy):
+        return lambda s, act: _checked(s, bled=True)
+    alone = without_device(thing)
+    return lambda s, act: (
+        replace(s, discharged=True) if isinstance(s, EnergyState) and (alone or s.isolated) else s
+    )
+
+
 def _checked(s: Status, *, bled: bool) -> Status:
     if not isinstance(s, FluidState):
         return s
@@ -170,7 +184,6 @@ _CHANGES: Mapping[Deed, _Change] = {
     Deed.TAKE_AID: lambda s, act: _aid(s, False),
     Deed.DRAIN: lambda s, act: _fluid(s, act, False),
     Deed.FILL: lambda s, act: _fluid(s, act, True),
-    Deed.BLEED: lambda s, act: _checked(s, bled=True),
     Deed.LEAK_TEST: lambda s, act: _checked(s, bled=False),
     Deed.CONNECT: lambda s, act: _line(s, act, True),
     Deed.DISCONNECT: lambda s, act: _line(s, act, False),
@@ -188,7 +201,7 @@ def _change_of(act: Act, thing: AnyThing) -> _Change | None:
         if act.deed is Deed.LOCK:
             return _put("tight")
         return _CHANGES[Deed.SLACKEN if turns(thing) else Deed.UNDO]
-    return _CHANGES.get(act.deed)
+    return _bled(thing) if act.deed is Deed.BLEED else _CHANGES.get(act.deed)
 
 
 def apply(state: State, act: Act, assembly: Assembly) -> State:

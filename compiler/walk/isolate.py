@@ -10,22 +10,7 @@ from compiler.walk.assembly import Unit
 from compiler.walk.deeds import Deeds, Meant, Phrases
 from compiler.walk.nodes import Deed
 from compiler.walk.state import EnergyState
-
-STORED = frozenset(
-    {
-        "stored-charge",
-        "pressure",
-        "hydraulic",
-        "pneumatic",
-        "steam",
-        "spring",
-        "gravity",
-        "heat",
-        "chemical",
-        "motion",
-    }
-)
-"""Kinds of energy that stay behind the closed device until they are let out or made safe."""
+from compiler.walk.stored import STORED
 
 ISOLATION = tuple(Deed(word) for _, word in LOCKING_OUT)
 RESTORATION = tuple(Deed(word) for _, word in RELEASE)

@@ -26,6 +26,7 @@ from compiler.walk.state import (
     State,
     Status,
 )
+from compiler.walk.stored import stays_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +87,8 @@ _REFITTED = frozenset(
 )
 """What `refit` undoes: what was taken off, loosened, moved, opened or held up."""
 
-UNDONE = _REFITTED | {Deed.ISOLATE, Deed.BRING, Deed.PUT_AID, Deed.DRAIN}
+_LETS_OUT = frozenset({Deed.DISCHARGE, Deed.BLEED})
+UNDONE = _REFITTED | _LETS_OUT | {Deed.ISOLATE, Deed.BRING, Deed.PUT_AID, Deed.DRAIN}
 """What the way back of a whole procedure undoes."""
 
 
@@ -116,11 +118,16 @@ def undoes_anything(trail: Iterable[Entry], *, whole: bool) -> bool:
 
 
 def _last_undoings(trail: Sequence[Entry], deeds: frozenset[Deed]) -> dict[Unit, Entry]:
-    """Return the last entry that undid each unit, in the order of the trail."""
+    """Return the last entry that undid each unit, in the order of the trail.
+
+    What was isolated before it was let out once more comes back where it was isolated.
+    """
     found: dict[Unit, Entry] = {}
     for entry in trail:
         if entry.done.act.deed in deeds:
             for unit in entry.done.units:
+                if entry.done.act.deed in _LETS_OUT and unit in found:
+                    continue
                 found.pop(unit, None)
                 found[unit] = entry
     return found
@@ -156,7 +163,7 @@ def _differs(assembly: Assembly, unit: Unit, status: Status, target: Status) -> 
                 status.aside and not target.aside
             )
         case EnergyState(), EnergyState():
-            return status.isolated and not target.isolated
+            return _kept_away(assembly, unit, status) and not _kept_away(assembly, unit, target)
         case AidState(), AidState():
             return status.inside and not target.inside
         case FluidState(), FluidState():
@@ -165,6 +172,13 @@ def _differs(assembly: Assembly, unit: Unit, status: Status, target: Status) -> 
             return status.state != target.state
         case _:
             return False
+
+
+def _kept_away(assembly: Assembly, unit: Unit, status: EnergyState) -> bool:
+    """Return whether an energy is isolated, or let out and does not come back by itself."""
+    thing = assembly.things.get(unit[0])
+    slack = status.discharged and isinstance(thing, Energy) and stays_out(thing)
+    return status.isolated or slack
 
 
 _RANK: Mapping[str, int] = {"out": 0, "hand": 1, "slackened": 1, "tight": 2}
@@ -239,7 +253,8 @@ def still(status: Status) -> tuple[str, ...]:
         case LineState():
             return ("aside" if status.connected else "disconnected",)
         case EnergyState():
-            return ("isolated" if status.isolated else "live",)
+            let_out = "let out" if status.discharged else "live"
+            return ("isolated" if status.isolated else let_out,)
         case AidState():
             return ("in" if status.inside else "out",)
         case FluidState():

@@ -178,6 +178,7 @@ RIGHT = {
         verify tension
         remove catch
         fit catch
+        restore tension
     """,
     "a test run in between": """
         isolate drive
