@@ -23,10 +23,18 @@ class Declared:
 
 @dataclass(frozen=True, slots=True)
 class Folder:
-    """What all files declare, by name; the machine of each file that is for one, by path."""
+    """What all files declare, by name; the machine of each file that is for one, by path.
+
+    `described` are the machines that a file describes.
+    """
 
     declared: Mapping[str, tuple[Declared, ...]] = field(default_factory=dict)
     machines: Mapping[str, str] = field(default_factory=dict)
+    described: frozenset[str] = frozenset()
+
+    def lacks_machine(self, path: str) -> bool:
+        """Return whether a file is for a machine that no file describes."""
+        return path in self.machines and self.machines[path] not in self.described
 
     def others(self, name: str, path: str) -> tuple[Declared, ...]:
         """Return where a name is declared in other files than this one: machines, or procedures.
@@ -51,7 +59,8 @@ def folder_of(files: Sequence[syntax.File]) -> Folder:
         for thing in file.things if file.kind in ("machine", "procedure") else ():
             one = Declared(thing.name.span, thing.kind, file.kind, file.name.text)
             declared.setdefault(thing.name.text, []).append(one)
-    return Folder({name: tuple(found) for name, found in declared.items()}, machines)
+    described = frozenset(file.name.text for file in files if file.kind == "machine")
+    return Folder({name: tuple(found) for name, found in declared.items()}, machines, described)
 
 
 def told(folder: Folder, others: Sequence[Declared], path: str) -> tuple[str, str]:

@@ -103,7 +103,7 @@ def _to_state(ctx: Context, phrase: syntax.Phrase, states: tuple[str, ...]) -> m
                 given.span,
                 given.name.text,
                 states,
-                f"There is no state {given.name.text}.",
+                f"There is no state {given.name.text} here; there is {', '.join(states)}.",
                 otherwise=f"One of: {', '.join(states)}.",
             )
         else:

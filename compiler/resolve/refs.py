@@ -109,11 +109,13 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
 
 
 def _machine_unread(ctx: Context, word: syntax.Word) -> bool:
-    """Return whether the line that says which machine this is for could not be read.
+    """Return whether the machine is not known: its line could not be read, or no file describes it.
 
-    All that the machine declares is unknown then; it counts as used.
+    All that the machine declares is unknown then, which is told once; it counts as used.
     """
-    if "machine" not in ctx.scope.lost or word.span.file in ctx.folder.machines:
+    path = word.span.file
+    unread = "machine" in ctx.scope.lost and path not in ctx.folder.machines
+    if not unread and not ctx.folder.lacks_machine(path):
         return False
     for other in ctx.folder.others(word.text, word.span.file):
         ctx.usage.note("", f"{other.owner}/{word.text}")
@@ -145,6 +147,8 @@ def _declare(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:
 
 def _instead(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:
     """Return a hint that names what could be meant."""
+    if ctx.user and kinds == {"place"} and ctx.scope.names[word.text].kind == "part":
+        return f"What it sits on is written `on {word.text}`; `at` is for a place of its own."
     own = {ctx.user} if ctx.user else set()
     names = [n for n in ctx.scope.of(kinds) if (known := ctx.scope.get(n)) and known.key not in own]
     if not names:

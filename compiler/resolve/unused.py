@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from compiler import model
+from compiler import model, syntax
 from compiler.resolve.blocks import followed_by
 from compiler.resolve.context import Context
 from compiler.resolve.follows import first_blocks
@@ -114,8 +114,25 @@ def report_unused(
             "unused-name",
             named.span,
             f"{named.name} is declared as {with_article(named.kind)}, but nothing uses it.",
-            hint="Use it in a step, or take the line out.",
+            hint=_what_to_do(named),
         )
+
+
+def _what_to_do(named: Named) -> str:
+    """Return a hint; none that takes away what someone could be hurt or let down by."""
+    thing = named.thing
+    if named.kind == "energy":
+        return (
+            f"Say what it has to do with: the part that keeps it in (`contains {named.name}`) or "
+            f"people away from it (`guards {named.name}`). Or isolate it in the job that needs "
+            f"it: `isolate {named.name}`. Do not take it out if the machine has it."
+        )
+    if isinstance(thing, syntax.Thing) and any(clause.key == "renew" for clause in thing.clauses):
+        return (
+            f"It is single use (`renew`): write `replace {named.name}` where it comes to light. "
+            "If the machine does not have it, take the line out."
+        )
+    return "Use it in a step, or take the line out."
 
 
 def _is_tool(named: Named) -> bool:
