@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from compiler.checks.subject import Job, Subject
 from compiler.derive.threads import ThreadState, house_state, thread_state
-from compiler.derive.tightening import given_amount, is_torque, own_phrases, stages_of, upper_end
+from compiler.derive.tightening import ends_of, given_amount, is_torque, own_phrases, stages_of
 from compiler.findings.model import Finding, Label
 from compiler.model import Amount, AnyThing, Fastener, Stage
 from compiler.source import Span
@@ -189,8 +189,8 @@ def _ends(amount: Amount) -> tuple[Quantity, ...]:
     """
     if amount.high is not None:
         return (amount.high, amount.low)
-    most = upper_end(amount)
-    return (amount.low,) if most is None else (amount.low, most)
+    ends = ends_of(amount)
+    return (amount.low,) if ends is None else (amount.low, ends[1])
 
 
 # --- In words ---------------------------------------------------------------------------------

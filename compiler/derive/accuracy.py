@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from compiler.derive.tightening import middle
+from compiler.derive.tightening import ends_of, middle
 from compiler.model import Amount, Stage, Tool
-from compiler.trade.units import Quantity, convert, format_number
+from compiler.trade.units import Quantity, format_number
 
 ISO_6789_SMALL = Fraction(6, 100)
 ISO_6789_LARGE = Fraction(4, 100)
@@ -37,20 +37,10 @@ def room_of(amount: Amount) -> Fraction | None:
     Of a range and of a tolerance on one side only half of the window: the wrench is set to its
     middle. Of a tolerance on two sides the smaller one.
     """
-    value = amount.low.value
-    if amount.high is not None:
-        high = convert(amount.high, amount.low.unit).value
-        return abs(high - value) / abs(high + value) if high + value else None
-    if amount.tolerance is None or not value:
+    ends, aim = ends_of(amount), middle(amount).value
+    if ends is None or not aim:
         return None
-    plus, minus = (_share(by, amount.low) for by in (amount.tolerance.plus, amount.tolerance.minus))
-    return min(plus, minus) or (plus + minus) / 2 or None
-
-
-def _share(by: Quantity, of: Quantity) -> Fraction:
-    if by.dimension == "ratio":
-        return by.si
-    return convert(by, of.unit).value / of.value
+    return min(aim - ends[0].value, ends[1].value - aim) / aim or None
 
 
 def rooms_of(stages: Iterable[Stage]) -> tuple[tuple[Quantity, Fraction], ...]:

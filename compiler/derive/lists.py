@@ -68,9 +68,11 @@ class TorqueLine:
     given). `second` is the target in the shop's second unit. `wrench` is the key of the crib's
     torque wrench, '' if none can. `drive_tool` says what turns the head ("10 mm socket"). `order`
     is that of one group, numbered as in `trade/patterns.py`. `setting` is what the wrench is set to
-    when an adapter changes it; `settings` are those of every stage and pass, behind their torques.
+    when that is not `target` itself: when an adapter changes it, or for the middle of a window;
+    `settings` are those of every stage and pass with an adapter, behind their torques.
     `working` is what the numbers come from. `apart` are torques on the way that the wrench does not
-    show, each with the key of the wrench that does, '' for none.
+    show, each with the key of the wrench that does, '' for none. `with_running` is the sum of
+    torque and running torque at least and at most, each with what an adapter makes of it.
     """
 
     key: str
@@ -94,6 +96,13 @@ class TorqueLine:
     settings: tuple[tuple[Quantity, Quantity], ...] = ()
     working: Working | None = None
     apart: tuple[tuple[Quantity, str], ...] = ()
+    with_running: tuple[tuple[Quantity, Quantity], ...] = ()
+
+    @property
+    def factor(self) -> float | None:
+        """Return by what the adapter multiplies every torque; None where it changes nothing."""
+        levers = self.working.levers if self.working is not None else ()
+        return levers[0].factor if levers else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,17 +81,39 @@ def with_running(torques: Iterable[Quantity], running: Amount | None) -> tuple[Q
     if running is None:
         return ()
     most = running.high or running.low
-    return tuple(
-        Quantity(torque.value + convert(most, torque.unit).value, torque.unit) for torque in torques
-    )
+    return tuple(added(torque, most) for torque in torques)
+
+
+def added(torque: Quantity, other: Quantity) -> Quantity:
+    """Return the sum of two torques in the unit of the first."""
+    return Quantity(torque.value + convert(other, torque.unit).value, torque.unit)
 
 
 def middle(amount: Amount) -> Quantity:
-    """Return what a wrench is set to for an amount: the value, or the middle of a range."""
-    if amount.high is None:
+    """Return what a wrench is set to: the value, or the middle of a window that it is the end of.
+
+    A range has no other value to aim at. Of a tolerance that is shut on one side the value is the
+    end: a wrench that is set to it is outside every other time (common practice, no source).
+    """
+    ends = ends_of(amount)
+    if ends is None or all(end.value != amount.low.value for end in ends):
         return amount.low
-    high = convert(amount.high, amount.low.unit)
-    return Quantity((amount.low.value + high.value) / 2, amount.low.unit)
+    return Quantity((ends[0].value + ends[1].value) / 2, amount.low.unit)
+
+
+def ends_of(amount: Amount) -> tuple[Quantity, Quantity] | None:
+    """Return the least and the most that an amount allows, in its first unit; None for one value.
+
+    What is written is what they are told as: the ends of a range keep their digits.
+    """
+    if amount.high is not None:
+        return amount.low, convert(amount.high, amount.low.unit)
+    if amount.tolerance is None:
+        return None
+    return (
+        _shifted(amount.low, amount.tolerance.minus, -1),
+        _shifted(amount.low, amount.tolerance.plus, 1),
+    )
 
 
 def target_of(stages: tuple[Stage, ...]) -> Amount | None:
@@ -112,21 +134,7 @@ def window_of(stages: tuple[Stage, ...]) -> tuple[Quantity | None, Quantity | No
     last = stages[-1]
     if last.kind == "next-hole" and last.amount is not None:
         return target.low, convert(last.amount.low, unit)
-    if target.high is not None:
-        return target.low, convert(target.high, unit)
-    if target.tolerance is None:
-        return None, None
-    return (
-        _shifted(target.low, target.tolerance.minus, -1),
-        _shifted(target.low, target.tolerance.plus, 1),
-    )
-
-
-def upper_end(amount: Amount) -> Quantity | None:
-    """Return the most that a value with a tolerance allows, in its own unit; None without one."""
-    if amount.high is not None or amount.tolerance is None:
-        return None
-    return _shifted(amount.low, amount.tolerance.plus, 1)
+    return ends_of(target) or (None, None)
 
 
 def _shifted(value: Quantity, by: Quantity, sign: int) -> Quantity:

@@ -15,6 +15,7 @@ from compiler.derive.passes import pass_torques
 from compiler.derive.tightening import (
     Adapter,
     adapter_of,
+    added,
     measured,
     middle,
     setting_for,
@@ -102,20 +103,42 @@ def _line(
         thread=_thread(things, fastener),
         wrench=wrench.key if wrench is not None else "",
         drive_tool=_drive_tool(group),
-        setting=setting_for(middle(target), wrench, group.adapter) if wrench is not None else None,
+        setting=_setting(group, wrench, target) if wrench is not None else None,
         from_house=fastener.tightening is not None and fastener.tightening.from_house,
         left_hand=fastener.left_hand,
         step_ids=tuple(group.step_ids),
         settings=_settings(group, wrench, target) if wrench is not None else (),
         apart=_apart(things, group, choice, wrench) if wrench is not None else (),
+        with_running=_with_running(group, wrench, target) if wrench is not None else (),
         working=working_of(fastener, target, things, shop, _levers(group, wrench, target)),
     )
+
+
+def _setting(group: _Group, wrench: Tool, target: Amount) -> Quantity | None:
+    """Return what the wrench is set to; None where that is the torque as it is written."""
+    aim = middle(target)
+    changed = setting_for(aim, wrench, group.adapter)
+    return changed or (aim if aim.value != target.low.value else None)
+
+
+def _with_running(
+    group: _Group, wrench: Tool, target: Amount
+) -> tuple[tuple[Quantity, Quantity], ...]:
+    """Return torque plus running torque, at least and at most, and what an adapter makes of it."""
+    running = group.fastener.running
+    if running is None:
+        return ()
+    drags = dict.fromkeys((running.low, running.high or running.low))
+    sums = [added(middle(target), drag) for drag in drags]
+    found = ((total, setting_for(total, wrench, group.adapter)) for total in sums)
+    return tuple((total, setting) for total, setting in found if setting is not None)
 
 
 def _levers(group: _Group, wrench: Tool | None, target: Amount) -> tuple[Lever, ...]:
     if wrench is None:
         return ()
-    return levers_of(_on_the_way(group, target), wrench, group.adapter)
+    on_top = [total for total, _ in _with_running(group, wrench, target)]
+    return levers_of(on_top or _on_the_way(group, target), wrench, group.adapter)
 
 
 def _settings(group: _Group, wrench: Tool, target: Amount) -> tuple[tuple[Quantity, Quantity], ...]:

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from compiler.derive.threads import ThreadState, thread_state
-from compiler.derive.tightening import Adapter, setting_for
+from compiler.derive.tightening import Adapter, ends_of, setting_for
 from compiler.model import Amount, AnyThing, Fastener, Shop, Tool
 from compiler.trade.designation import Designation
 from compiler.trade.drives import Drive
-from compiler.trade.torque import Bearing, bearing_of, preload_at
+from compiler.trade.torque import Bearing, adapter_setting, bearing_of, preload_at
 from compiler.trade.units import Quantity
 from compiler.trade.wrenching import drive_of
 
@@ -25,14 +25,19 @@ class Lever:
     extends: Quantity
     angle: float
 
+    @property
+    def factor(self) -> float:
+        """Return by what a torque is multiplied: L / (L + E·cos a), US Army TM 9-254, fig. 46."""
+        return adapter_setting(1.0, float(self.length.si), float(self.extends.si), self.angle)
+
 
 @dataclass(frozen=True, slots=True)
 class Working:
     """All that the numbers of one torque line were worked out from.
 
-    `preload` is the least and the most in N, from the lower end of the torque at the highest factor
-    and the other way round. `bearing` and `preload` are None where the strength of the joint is not
-    known; `drive` is what the head is turned by.
+    `preload` is the least and the most in N, from the least torque that is allowed at the highest
+    factor, and the other way round. `bearing` and `preload` are None where the strength of the
+    joint is not known; `drive` is what the head is turned by.
     """
 
     designation: Designation
@@ -57,10 +62,10 @@ def working_of(
         bearing = None
     load = None
     if bearing is not None:
-        low, high = float(target.low.si), float((target.high or target.low).si)
+        low, high = ends_of(target) or (target.low, target.low)
         load = (
-            preload_at(low, state.factors.high, bearing.diameter_mm),
-            preload_at(high, state.factors.low, bearing.diameter_mm),
+            preload_at(float(low.si), state.factors.high, bearing.diameter_mm),
+            preload_at(float(high.si), state.factors.low, bearing.diameter_mm),
         )
     drive = drive_of(fastener.designation)
     return Working(fastener.designation, state, bearing, load, drive, levers, fastener.running)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from compiler.derive.tightening import stages_of, target_of
+from compiler.derive.tightening import ends_of, middle, stages_of, target_of
 from compiler.document.context import Context
 from compiler.document.drawing import plan, ring, strokes
 from compiler.document.model import Bolt, BoltDiagram
@@ -97,20 +97,21 @@ def passes(voice: Voice, sequence: Order, target: Amount) -> tuple[str, ...]:
 
 
 def _bare(amount: Amount) -> Amount:
-    twin = amount.twin
+    """Return an amount without its tolerance; one that is shut on one side is its window."""
+    twin, ends = amount.twin, ends_of(amount)
     bare = Amount(twin.span, twin.low, twin.high) if twin is not None else None
+    if ends is not None and middle(amount).value != amount.low.value:
+        return Amount(amount.span, *ends, twin=bare)
     return Amount(amount.span, amount.low, amount.high, twin=bare)
 
 
 def _part(voice: Voice, target: Amount, share: float) -> str:
-    """Return a share of the target torque; the middle of a range counts as its target."""
-    if share == 100 and target.high is None:
+    """Return a share of the target torque; the middle of a window counts as its target."""
+    final = middle(target)
+    if share == 100 and final.value == target.low.value:
         return plain_text((nominal(voice, target),))
-    value = target.low.value
-    if target.high is not None and target.high.unit == target.low.unit:
-        value = (target.low.value + target.high.value) / 2
-    exact = Quantity(value * Fraction(str(share)) / 100, target.low.unit)
-    part = exact if share == 100 else Quantity(rounded(exact, target.low).value, exact.unit)
+    exact = Quantity(final.value * Fraction(str(share)) / 100, final.unit)
+    part = exact if share == 100 else Quantity(rounded(exact, final).value, exact.unit)
     return plain_text((measured(voice, part),))
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from compiler.derive.lists import TorqueLine
 from compiler.document.context import Context, Known, prefix_of
 from compiler.document.diagrams import diagrams
 from compiler.document.fields import answer_text, fields
@@ -57,8 +58,9 @@ from compiler.wording.headings import (
     section_title,
 )
 from compiler.wording.text import Line, upper_first
-from compiler.wording.tightening import wrench_settings
+from compiler.wording.tightening import drag_settings, wrench_settings
 from compiler.wording.values import duration_text
+from compiler.wording.voice import Voice
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +142,8 @@ class Views:
         """Return the instructions, each once: two groups may need the same word of warning."""
         voice, step = self.ctx.voice, node.step
         turning = turning_for(self.ctx, node)
-        rows = (t.settings for t in self.ctx.derived.torques if node.id in t.step_ids)
-        made = [wrench_settings(voice, settings) for settings in rows if settings]
+        rows = [t for t in self.ctx.derived.torques if node.id in t.step_ids]
+        made = [line for row in rows if (line := _setting_line(voice, row))]
         for act in node.acts:
             made += act_lines(voice, act, turning) or check_lines(voice, act, step)
             turning = replace(turning, named=turning.named.union(act.keys()))
@@ -236,6 +238,13 @@ class Views:
     def _lanes(self, node: LanesNode, around: _Around) -> LanesView:
         lanes = tuple(LaneView(who, self._nodes(nodes, around)) for who, nodes in node.lanes)
         return LanesView(node.id, lanes)
+
+
+def _setting_line(voice: Voice, row: TorqueLine) -> Line:
+    """Return what the wrench is set to for a row of the torque table; () for the torque itself."""
+    if row.with_running and row.factor is not None:
+        return drag_settings(voice, row.with_running, row.factor)
+    return wrench_settings(voice, row.settings) if row.settings else ()
 
 
 def _goes_to(node: StepNode) -> str:

@@ -17,7 +17,7 @@ from compiler.wording.fasteners import designation_text
 from compiler.wording.nouns import name_of
 from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
-from compiler.wording.tightening import stage_texts
+from compiler.wording.tightening import setting_text, stage_texts
 from compiler.wording.totals import add_quantities
 from compiler.wording.values import amount_text, measure, measured_range, sizes_text
 from compiler.wording.workings import reckoned
@@ -169,7 +169,7 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
         thread=thread_words(thing) if isinstance(thing, Fastener) else line.thread,
         wrench=_wrench(wrench),
         drive=line.drive_tool,
-        setting=format_quantity(line.setting) if line.setting is not None else "",
+        setting=setting_text(line.setting, line.factor if line.with_running else None),
         remarks=(*_remarks(line, has_crib=ctx.world.shop is not None), *_apart(ctx, line)),
         models=(),
         step_numbers=tuple(numbers[id] for id in ids if id in numbers),
@@ -202,7 +202,8 @@ def _remarks(line: TorqueLine, *, has_crib: bool) -> tuple[str, ...]:
     if line.left_hand:
         made.append(LABELS.left_hand)
     if line.working is not None and line.working.running is not None:
-        made.append(f"{LABELS.plus_running} ({amount_text(line.working.running)})")
+        said = LABELS.running_torque if line.with_running else LABELS.plus_running
+        made.append(f"{said} ({amount_text(line.working.running)})")
     if line.from_house:
         made.append(LABELS.from_house)
     if has_crib and not line.wrench:

@@ -31,6 +31,7 @@ class Labels:
     page_of: str = "of"
     printed_check: str = "Is this the newest print? Compare the content mark with the page."
     shop: str = "Workshop"
+    alert_mark: str = "safety alert symbol"
 
     # Finding the way
     skip_to_work: str = "Skip to the work"
@@ -195,6 +196,7 @@ class Labels:
     left_hand: str = "left-hand thread"
     from_house: str = "from the house table"
     plus_running: str = "set to this plus the running torque measured"
+    running_torque: str = "running torque"
     worked_out: str = "How this was worked out"
     all_worked_out: str = "How the numbers were worked out"
     no_wrench: str = "no torque wrench in the crib can do this"
@@ -223,6 +225,8 @@ class Labels:
     after_job: str = "after job"
     plan: str = "Order and time"
     plan_key: str = "A full bar: any delay of this job delays the end. Times count from the start."
+    jobs_in_a_row: str = "All jobs, one after the other"
+    as_planned: str = "From start to end"
     starts: str = "Starts"
     takes: str = "Takes"
 

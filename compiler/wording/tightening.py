@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence as Many
 from dataclasses import replace
+from fractions import Fraction
 
+from compiler.derive.tightening import ends_of, middle
 from compiler.model import Amount, Fastener, Sequence, Stage
-from compiler.trade.units import Quantity, format_quantity
+from compiler.trade.units import Quantity, format_number, format_quantity
 from compiler.walk.nodes import Act, Target, WalkPhrase
 from compiler.wording import english
 from compiler.wording.nouns import Noun, name_of, noun
 from compiler.wording.operands import operands, phrase, phrases
 from compiler.wording.text import Line, Piece, Strong, line, paragraph, sentence
-from compiler.wording.values import amount_text, measure, measured, nominal
+from compiler.wording.values import amount_text, measure, measured, measured_range, nominal
 from compiler.wording.voice import Voice, count_meant
 
 _TO = ("to", "hand-tight", "snug", "")
@@ -58,6 +60,32 @@ def wrench_settings(voice: Voice, settings: Many[tuple[Quantity, Quantity]]) -> 
         each += [", then " if each else "", "to ", measured(voice, setting)]
         each += [" for ", format_quantity(torque)]
     return sentence("set the torque wrench ", each, ", because the adapter changes its length")
+
+
+def drag_settings(voice: Voice, sums: Many[tuple[Quantity, Quantity]], factor: float) -> Line:
+    """Return what the wrench is set to where an adapter changes torque plus running torque.
+
+    What the thread takes is known only at the machine, so the factor is told, with both ends.
+    """
+    each: list[Piece] = []
+    for at, (total, setting) in enumerate(sums):
+        each += [", " if at else "", measured(voice, setting), " for ", format_quantity(total)]
+    why = "because the adapter changes the length of the wrench, set it to "
+    return sentence(why, f"{_three(factor)} times torque plus running torque: ", each)
+
+
+def setting_text(setting: Quantity | None, factor: float | None = None) -> str:
+    """Return what the wrench is set to, for a table; '' where that is the torque itself.
+
+    `factor` is what an adapter makes of torque plus running torque.
+    """
+    if factor is not None:
+        return f"{_three(factor)} × (torque + running torque)"
+    return format_quantity(setting) if setting is not None else ""
+
+
+def _three(factor: float) -> str:
+    return format_number(Fraction(f"{factor:.3g}"))
 
 
 def _given_amount(phrases: Many[WalkPhrase]) -> Amount | None:
@@ -129,13 +157,17 @@ def _turned(voice: Voice, stage: Stage, named: Noun) -> Line:
 
 
 def measured_torque(voice: Voice, amount: Amount) -> Line:
-    """Return a torque after `to`: `60 N·m`, or `a torque of 8 to 10 N·m`.
+    """Return a torque after `to`: `60 N·m`, or `a torque of 8 to 10 N·m` for a window.
 
     Its tolerance stands in the torque table and beside the place to write down what was reached.
     """
-    if amount.high is None:
-        return line(nominal(voice, amount))
-    return line("a torque of ", measure(voice, amount))
+    if amount.high is not None:
+        return line("a torque of ", measure(voice, amount))
+    if middle(amount).value != amount.low.value and (ends := ends_of(amount)) is not None:
+        window = measured_range(voice, *ends)
+        twin = window.second if amount.twin is None else amount_text(amount.twin)
+        return line("a torque of ", replace(window, second=twin))
+    return line(nominal(voice, amount))
 
 
 def _is_group(thing: Fastener, target: Target) -> bool:
@@ -184,15 +216,18 @@ def _after(voice: Voice, act: Act, thing: Fastener, named: Noun, *, measured: bo
     if thing.running is not None:
         said.append(_running(voice, thing.running, named))
         torqued = thing.tightening is not None and thing.tightening.how == "torque"
+        own = without_hold(act.phrases)
         if measured and (torqued or _given_amount(act.phrases) is not None):
-            said.append(_ADD_RUNNING)
+            through = any(p.word == "via" for p in own)
+            said.append(_ADD_TO_TORQUE if through else _ADD_RUNNING)
     held = counter_hold(voice, act, thing, named)
     return [*said, held] if held else said
 
 
 _ADD_RUNNING = sentence("set the wrench to the torque plus what you measured there")
-"""What drags before it seats does not clamp: seating torque plus running torque is what the wrench
-must show (common practice, no source)."""
+_ADD_TO_TORQUE = sentence("add to the torque what you measured there")
+"""What drags before it seats does not clamp: seating torque plus running torque is what must arrive
+(common practice, no source). Through an adapter the wrench is set to something else again."""
 
 
 def _running(voice: Voice, torque: Amount, named: Noun) -> Line:

@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from compiler.derive.lists import TorqueLine
+from compiler.derive.passes import shares_of
+from compiler.derive.tightening import added, ends_of, middle
 from compiler.derive.workings import Lever, Working
-from compiler.model import Amount
 from compiler.trade.drives import AS_WRITTEN
 from compiler.trade.threads import is_metric, pitch
 from compiler.trade.torque import Bearing
 from compiler.trade.units import Quantity, convert, find_unit, format_number, format_quantity
-from compiler.wording.values import amount_text
+from compiler.wording.values import amount_text, from_to
 
 _GAP = "\N{NO-BREAK SPACE}"
 
@@ -34,11 +35,13 @@ def reckoned(line: TorqueLine) -> tuple[Reckoned, ...]:
         return ()
     return (
         *_said(line),
+        *_aim(line),
+        *_passes(line),
         *_thread(work),
         *_preload(line, work),
         *_tool(line, work),
         *_running(line, work),
-        *map(_setting, work.levers),
+        *(_setting(lever) for lever in work.levers),
         *_second(line),
     )
 
@@ -46,6 +49,25 @@ def reckoned(line: TorqueLine) -> tuple[Reckoned, ...]:
 def _said(line: TorqueLine) -> Iterator[Reckoned]:
     source = "the house table" if line.from_house else "as written"
     yield Reckoned("Torque", amount_text(line.target), source)
+
+
+def _aim(line: TorqueLine) -> Iterator[Reckoned]:
+    """Say what to aim at where the torque is written as the end of a window."""
+    ends, aim = ends_of(line.target), middle(line.target)
+    if ends is not None and aim.value != line.target.low.value:
+        window = from_to(*(format_quantity(end) for end in ends))
+        source = "as much room below as above: common practice, no source"
+        yield Reckoned("Aim", f"the middle of {window}, {format_quantity(aim)}", source)
+
+
+def _passes(line: TorqueLine) -> Iterator[Reckoned]:
+    final = format_quantity(middle(line.target))
+    each = [
+        f"{share:g}{_GAP}% of {final} = {format_quantity(torque)}"
+        for share, torque in shares_of(line.sequence, line.target)
+    ]
+    if each:
+        yield Reckoned("Passes", "; ".join(each), "as written")
 
 
 def _thread(work: Working) -> Iterator[Reckoned]:
@@ -82,16 +104,17 @@ def _area(bearing: Bearing, step: Fraction, metric: bool) -> Reckoned:
 
 
 def _preload(line: TorqueLine, work: Working) -> Iterator[Reckoned]:
-    """Say the factor and the preload: with both factors where the state leaves two."""
+    """Say the factor and the preload: with both ends where torque or factor have two."""
     factors, bearing = work.state.factors, work.bearing
     if bearing is None or work.preload is None:
         return
     by = {"own": "on the fastener", "house": "for the house", "": ""}[work.state.said_by]
     said = f", stated {by}" if by else ""
     yield Reckoned("Factor K", f"{factors.text}, {factors.words}{said}", factors.source)
-    ends = [(line.target.low, factors.high, work.preload[0])]
-    if factors.low != factors.high or line.target.high is not None:
-        ends.append((line.target.high or line.target.low, factors.low, work.preload[1]))
+    low, high = ends_of(line.target) or (line.target.low, line.target.low)
+    ends = [(low, factors.high, work.preload[0])]
+    if factors.low != factors.high or low.value != high.value:
+        ends.append((high, factors.low, work.preload[1]))
     size = format_number(Fraction(str(bearing.diameter_mm)))
     for at, (torque, factor, load) in enumerate(ends):
         newtons = format_quantity(_newton_metres(torque))
@@ -115,21 +138,15 @@ def _tool(line: TorqueLine, work: Working) -> Iterator[Reckoned]:
 def _running(line: TorqueLine, work: Working) -> Iterator[Reckoned]:
     if work.running is None:
         return
-    low, high = _on_the_wrench(line.target, work.running)
-    seat = format_quantity(line.target.low)
-    text = (
-        f"{seat} to seat + {amount_text(work.running)} to turn = {format_quantity(low)} to "
-        f"{format_quantity(high)} on the wrench"
+    seat, run = middle(line.target), work.running
+    low, high = added(seat, run.low), added(seat, run.high or run.low)
+    shown = (
+        from_to(format_quantity(low), format_quantity(high)) if run.high else format_quantity(low)
     )
-    yield Reckoned("With running torque", text, "seating plus running: common practice, no source")
-
-
-def _on_the_wrench(target: Amount, running: Amount) -> tuple[Quantity, Quantity]:
-    """Return what a wrench shows at least and at most with the running torque on top."""
-    unit = target.low.unit
-    most, run = target.high or target.low, running.high or running.low
-    low = convert(target.low, unit).value + convert(running.low, unit).value
-    return Quantity(low, unit), Quantity(convert(most, unit).value + convert(run, unit).value, unit)
+    text = f"{format_quantity(seat)} to seat + {amount_text(run)} to turn = {shown}"
+    on = "at the nut" if line.with_running else "on the wrench"
+    source = "seating plus running: common practice, no source"
+    yield Reckoned("With running torque", f"{text} {on}", source)
 
 
 def _setting(lever: Lever) -> Reckoned:

@@ -85,6 +85,35 @@ def test_the_setting_with_an_adapter() -> None:
     assert line.drive_tool == "18\N{NO-BREAK SPACE}mm crowfoot, 1/2\N{NO-BREAK SPACE}in drive"
 
 
+@pytest.mark.parametrize(
+    ("said", "setting"),
+    [
+        ("60 N·m +10 -0 N·m", 65),  # 60 to 70: a wrench set to 60 is below it every other time
+        ("60 N·m +0 -10 %", 57),  # 54 to 60
+        ("50..70 N·m", 60),
+    ],
+)
+def test_a_window_on_one_side_is_aimed_at_its_middle(said: str, setting: float) -> None:
+    """The middle leaves the wrench the same room both ways (common practice, no source)."""
+    line = torque(
+        lists("slacken nut\ntighten nut", machine=PUMP.replace("60 N·m +5 -10 N·m", said))
+    )
+    assert number(line.setting) == setting
+
+
+def test_with_adapter_and_running_torque_the_sum_is_what_the_adapter_changes() -> None:
+    """T·L / (L + E·cos a) is of the whole torque at the nut (TM 9-254, cosine form)."""
+    machine = PUMP.replace("60 N·m +5 -10 N·m", "60 N·m running torque 5..15 N·m")
+    line = torque(lists("slacken nut\ntighten nut via claw", machine=machine))
+    factor = 400 / (400 + 50)
+    assert [(number(total), number(setting)) for total, setting in line.with_running] == [
+        (65, pytest.approx(65 * factor, abs=0.05)),
+        (75, pytest.approx(75 * factor, abs=0.05)),
+    ]
+    plain = torque(lists("slacken nut\ntighten nut via claw at 90 deg", machine=machine))
+    assert plain.with_running == ()
+
+
 def test_an_adapter_square_to_the_wrench_changes_nothing() -> None:
     line = torque(lists("slacken nut\ntighten nut via claw at 90 deg"))
     assert line.setting is None

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from compiler.document.model import TorqueRow, WorkingView
+from compiler.document.model import StepView, TorqueRow, WorkingView
 from compiler.pipeline import compile_sources
 from compiler.resolve import no_pictures
 from compiler.source import SourceFile
@@ -24,16 +24,21 @@ SHOP = """shop packhouse "Packhouse workshop"
 """
 WORK = """procedure rail "Tighten the rail"
   revision A 2026-10-05
-  starts with a-bolt slackened, b-nut slackened, c-bolt slackened
+  starts with a-bolt slackened, b-nut slackened, c-bolt slackened, d-nut slackened
+  starts with e-bolt slackened
   parts
     rail "rail"
   fasteners
     a-bolt M8×25 ISO 4017 10.9  holds rail  torque 32 N·m  thread oiled  left-hand
     b-nut  M10 ISO 7040 8       holds rail  torque 35 N·m  running torque 1..10 N·m  renew
     c-bolt M10×25 ISO 4017 8.8  holds rail
+    d-nut  M8 ISO 7040 8        holds rail  torque 20 N·m  running torque 1..6 N·m  renew
+    e-bolt 4 × M8×25 ISO 4017 8.8  holds rail  torque 20 N·m +4 -0 N·m  in 30 %, 70 %, 100 %
   tighten a-bolt with wrench via crowfoot-13
   tighten b-nut
   tighten c-bolt
+  tighten d-nut via crowfoot-13
+  tighten e-bolt
 """
 
 
@@ -109,6 +114,38 @@ def test_running_torque_comes_on_top(rows: dict[str, TorqueRow]) -> None:
     assert "a nut of class 8" in _one(rows["b-nut"], "Proof load").source
 
 
+def test_through_an_adapter_the_sum_is_set(rows: dict[str, TorqueRow]) -> None:
+    """US Army TM 9-254, fig. 46: what arrives is all the nut takes, its running torque too."""
+    row = rows["d-nut"]
+    settings = [one.text for one in row.workings if one.label == "Wrench set to"]
+    for total, text in zip((21, 26), settings, strict=True):
+        torque, length, again, extends, _, found = _numbers(text)
+        assert (torque, length, again, extends) == (total, 280, 280, 40)
+        assert found == pytest.approx(total * 280 / 320, rel=0.005)
+    assert row.setting == "0.875 × (torque + running torque)"
+    assert not any("set to this" in remark for remark in row.remarks)
+
+
+def test_the_end_of_a_window_is_not_aimed_at(rows: dict[str, TorqueRow]) -> None:
+    """As much room below as above: common practice, no source. Passes are shares of that."""
+    row = rows["e-bolt"]
+    low, high, aim = _numbers(_one(row, "Aim").text)
+    assert (low, high, aim) == (20, 24, 22)
+    assert row.setting == "22\N{NO-BREAK SPACE}N·m"
+    shares = _numbers(_one(row, "Passes").text)
+    assert shares == pytest.approx([30, 22, 6.6, 70, 22, 15.4])
+    assert all(one.label != "Aim" for one in rows["a-bolt"].workings)
+
+
+def test_the_preload_has_both_ends_of_a_tolerance(rows: dict[str, TorqueRow]) -> None:
+    """Shigley, short form: F = T / (K·D), at the ends of what the page allows."""
+    row = rows["e-bolt"]
+    for label, torque in (("Preload, least", 20), ("Preload, most", 24)):
+        given, k, size, load, _ = _numbers(_one(row, label).text)
+        assert given == torque
+        assert load == pytest.approx(torque / (k * size), rel=0.005)
+
+
 def test_the_other_unit_follows_from_its_factor(rows: dict[str, TorqueRow]) -> None:
     """NIST SP 811, Appendix B.8: 1 lbf·ft is 1.355818 N·m."""
     torque, factor, exact, rounded = _numbers(_one(rows["a-bolt"], "Other unit").text)
@@ -120,3 +157,17 @@ def test_the_other_unit_follows_from_its_factor(rows: dict[str, TorqueRow]) -> N
 def test_a_left_hand_thread_is_told(rows: dict[str, TorqueRow]) -> None:
     """Common practice, no source: who does not see it shears it off."""
     assert "left-hand thread" in rows["a-bolt"].remarks
+
+
+def test_passes_beside_the_drawing_are_those_of_the_table(rows: dict[str, TorqueRow]) -> None:
+    told = _passes_drawn()
+    assert [_numbers(one)[2] for one in told] == pytest.approx([6.6, 15.4, 22])
+    assert _numbers(_one(rows["e-bolt"], "Passes").text)[2::3] == pytest.approx([6.6, 15.4])
+
+
+def _passes_drawn() -> tuple[str, ...]:
+    sources = [SourceFile("rail.proc", WORK), SourceFile("shop.proc", SHOP)]
+    (document,) = compile_sources(sources, no_pictures).library().documents
+    steps = [one for one in document.body if isinstance(one, StepView)]
+    (drawing,) = [one for step in steps for one in step.diagrams]
+    return drawing.passes
