@@ -64,12 +64,19 @@ def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:
     need_library()
     from weasyprint import HTML
 
+    from compiler.emit.pdf_tags import finish_tags
     from compiler.emit.shelf import SCHEME, Shelf
 
     fonts, style = _style(paper)
     page = HTML(string=html, base_url=SCHEME, url_fetcher=Shelf(pictures))
     out = io.BytesIO()
-    page.write_pdf(out, stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
+    page.write_pdf(
+        out,
+        stylesheets=[style],
+        font_config=fonts,
+        pdf_variant="pdf/ua-1",
+        finisher=finish_tags,
+    )
     return out.getvalue()
 
 
