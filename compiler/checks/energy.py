@@ -251,7 +251,7 @@ def _is_open(job: Job, moment: Moment, unit: Unit) -> tuple[str, Unit]:
     """Return how a thing is that does not do its duty, '' when it does; and what has to go back."""
     state, thing = moment.before.state, job.things[unit[0]]
     if isinstance(thing, Fastener):
-        loose = _is_loose(job, moment, unit)
+        loose = is_loose(job, moment, unit)
         return (_now(job, moment, unit) if loose else ""), unit
     if isinstance(thing, Connection) and not state.line(unit).connected:
         return "disconnected", unit
@@ -265,7 +265,7 @@ def _is_open(job: Job, moment: Moment, unit: Unit) -> tuple[str, Unit]:
         return "open", unit
     for holder in _held_by(job, moment, unit):
         fastener = job.assembly.fastener(holder)
-        if fastener is not None and not fastener.seals and _is_loose(job, moment, holder):
+        if fastener is not None and not fastener.seals and is_loose(job, moment, holder):
             how = _now(job, moment, holder)
             return f"held by {unit_words(job, holder)}, which is {how}", holder
     return "", unit
@@ -289,7 +289,7 @@ def _is_away(moment: Moment, unit: Unit) -> bool:
     return part.seat != "fitted" or part.opened
 
 
-def _is_loose(job: Job, moment: Moment, unit: Unit) -> bool:
+def is_loose(job: Job, moment: Moment, unit: Unit) -> bool:
     """Return whether a fastener does not hold yet what it holds.
 
     One that asks for no wrench (a knob) holds once it is in; what only locates never does.

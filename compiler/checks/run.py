@@ -8,6 +8,7 @@ from typing import TypeAlias
 from compiler.checks.crew import too_few_people
 from compiler.checks.crib import out_of_calibration, tool_not_in_shop, tool_not_used
 from compiler.checks.energy import guard_off_live, live_with_guard_off
+from compiler.checks.filling import runs_out_again
 from compiler.checks.isolation import isolation_not_said, isolation_order, not_shut_again
 from compiler.checks.leftover import left_over
 from compiler.checks.lifting import hard_to_lift, lifts_too_little, unsupported
@@ -41,6 +42,7 @@ CHECKS: tuple[Check, ...] = (
     in_the_way,
     not_in_yet,
     already_so,
+    runs_out_again,
     used_again,
     not_renewed,
     left_over,

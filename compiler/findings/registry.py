@@ -96,6 +96,7 @@ _ALL = (
     _error("order", "in-the-way", "a part comes out or goes in behind another that is in place"),
     _error("order", "not-in-yet", "a fastener is turned that is not in, or holds nothing yet"),
     _error("order", "already-so", "something is taken off or put on that is so already"),
+    _error("order", "runs-out-again", "a fluid is filled in while its drain plug is out or loose"),
     _error("single use", "used-again", "a single-use part goes back in after it was out"),
     _warning("single use", "not-renewed", "a single-use part goes off and back on what carries it"),
     _error("order", "never-reached", "a step that no way through the work comes to"),

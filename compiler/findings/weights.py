@@ -28,6 +28,7 @@ _GROUPS: Mapping[str, tuple[str, ...]] = {
         "adapter-setting",
         "left-loose",
         "left-in",
+        "runs-out-again",
         "cannot-reach",
         "out-of-calibration",
     ),
