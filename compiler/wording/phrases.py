@@ -230,6 +230,31 @@ class Labels:
     starts: str = "Starts"
     takes: str = "Takes"
 
+    # What hangs at the machine, what the store works from
+    picking_list: str = "Picking list"
+    taken: str = "Out"
+    back: str = "Back"
+    taken_by: str = "Taken by"
+    back_by: str = "Brought back by"
+    for_jobs: str = "For job"
+    lockout_tag: str = "Lockout tags"
+    do_not_operate: str = "Do not operate"
+    at_work: str = "People are at work on this machine."
+    telephone: str = "Telephone"
+    tag_rule: str = (
+        "Only the one named here takes this tag off. A tag holds nothing by itself: it hangs with "
+        "a lock."
+    )
+    tag_of: str = "Tag {n} of {all}"
+    part_labels: str = "Part labels"
+    label_for: str = "for"
+    torque_chart: str = "Torques"
+    chart_rule: str = (
+        "For who knows the job. The sheet of the job tells the order, and what else to mind."
+    )
+    chart_from: str = "Taken from"
+    chart_machine: str = "the machine's own list"
+
     # After a number that is not one
     jobs_word: str = "jobs"
     steps_word: str = "steps"
