@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -39,13 +40,11 @@ def _free(subject: Subject) -> Iterator[Told]:
             if part is None or part.mass is None or moment.after.state.part(unit).supported:
                 continue
             people = max(1, moment.doing.step.extras.people, job.procedure.people)
-            mass = part.mass.high or part.mass.low
-            most = limit.si * people
-            if mass.si < most or (mass.si == most and part.mass.qualifier != "over"):
+            if _reckoned(part.mass) <= limit.si * people:
                 continue
             if moment.doing.act.deed is Deed.UNDO:
                 free.add(known)
-            yield _told(job, moment, unit, _mass_words(part.mass), limit, people)
+            yield _told(job, moment, unit, part.mass, limit, people)
 
 
 def hard_to_lift(subject: Subject) -> Iterator[Finding]:
@@ -88,19 +87,37 @@ def _overloaded(subject: Subject) -> Iterator[Told]:
             part = job.assembly.part(unit)
             if part is None or part.mass is None:
                 continue
-            mass = part.mass.high or part.mass.low
             for gear in _gear(job, moment):
                 # How many the crib owns says nothing of how many are on the load, and two slings
                 # at an angle carry less than twice one: the rating of one counts.
-                if gear.lifts is not None and mass.si > gear.lifts.si:
+                if gear.lifts is not None and _reckoned(part.mass) > gear.lifts.si:
                     rating = format_quantity(gear.lifts)
                     message = (
-                        f"{{what}} ({_mass_words(part.mass)}) hangs on {gear.name} here, which "
+                        f"{{what}} ({_taken_as(part.mass)}) hangs on {gear.name} here, which "
                         f"lifts {rating}"
                     )
                     hint = "Take gear that is rated for it, and look at the rating on its plate."
                     labels = (Label(gear.span, "its rating is given here"),)
                     yield told_at(job, moment, unit, "lifts-too-little", message, hint, *labels)
+
+
+_NOT_WEIGHED = Fraction(5, 4)
+"""What is `over 45 kg` was not weighed: a quarter more is reckoned with. Common practice, no
+source."""
+
+
+def _reckoned(mass: Amount) -> Fraction:
+    """Return the mass in kg that hands or gear must be good for."""
+    most = (mass.high or mass.low).si
+    return most * _NOT_WEIGHED if mass.qualifier == "over" else most
+
+
+def _taken_as(mass: Amount) -> str:
+    if mass.qualifier != "over":
+        return _mass_words(mass)
+    taken = (mass.high or mass.low).value * _NOT_WEIGHED
+    unit = (mass.high or mass.low).unit
+    return f"{_mass_words(mass)}, not weighed: taken as {float(taken):.3g} {unit}"
 
 
 def _gear(job: Job, moment: Moment) -> Iterator[Tool | Aid]:
@@ -140,15 +157,21 @@ def _mass_words(mass: Amount) -> str:
     return f"{mass.qualifier} {said}" if mass.qualifier else said
 
 
-def _told(job: Job, moment: Moment, unit: Unit, mass: str, limit: Quantity, people: int) -> Told:
+def _told(job: Job, moment: Moment, unit: Unit, mass: Amount, limit: Quantity, people: int) -> Told:
     each = (
         f"{format_quantity(limit)} for each of {people}" if people > 1 else format_quantity(limit)
     )
     name = unit_words(job, unit)
     does = "goes in" if moment.doing.act.deed is Deed.FIT else "comes free"
-    message = f"{{what}} ({mass}) {does} here, and nothing takes its weight"
+    message = f"{{what}} ({_taken_as(mass)}) {does} here, and nothing takes its weight"
     hint = (
         f"Write before it what does: `support {name} with` a hoist, a table or a block. The limit "
-        f"is {each}; more people on the step (`people 2`) may do."
+        f"is {each}{_more_people(mass, limit)}."
     )
     return told_at(job, moment, unit, "unsupported", message, hint)
+
+
+def _more_people(mass: Amount, limit: Quantity) -> str:
+    """Return how many people would do; more than four cannot lift together (common practice)."""
+    enough = math.ceil(_reckoned(mass) / limit.si) if limit.si > 0 else 0
+    return f"; {enough} people on the step (`people {enough}`) may do" if 2 <= enough <= 4 else ""
