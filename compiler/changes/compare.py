@@ -79,12 +79,13 @@ def compare_documents(old: Document, new: Document) -> tuple[Change, ...]:
     if old.digest == new.digest:
         return ()
     told: Told = []
-    # Each tells the next what has not to be told again: tools, then torques, then steps.
+    # Each adds what has not to be told again by those after it; the steps come last.
     tools = tuple(tool_changes(old.tools, new.tools, told))
     supplies = tuple(supply_changes(old.supplies, new.supplies, told))
     torques = tuple(torque_changes(old.torques, new.torques, told))
+    energies = tuple(energy_changes(old.energies, new.energies, told))
     content = (
-        *energy_changes(old.energies, new.energies),
+        *energies,
         *safety_changes(WHOLE_JOB, old.safety, new.safety),
         *_wear(old, new),
         *torques,

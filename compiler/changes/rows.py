@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from compiler.changes.lines import line_texts
@@ -12,6 +13,7 @@ from compiler.wording.changing import PLACES, for_models, from_to, only_for
 from compiler.wording.english import listed, number
 from compiler.wording.text import words_only
 
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 Told = list[tuple[str, str]]
 """What rows said before and now: a step that differs in nothing else has nothing to tell."""
 
@@ -123,7 +125,7 @@ def tool_changes(old: Sequence[ToolView], new: Sequence[ToolView], told: Told) -
         lambda t: (t.text, t.tag, t.models),
         lambda t: (t.text, t.tag),
         lambda t: t.text,
-        lambda t: t.anchor or t.text,
+        lambda t: t.anchor or _NUMBER.sub("", t.text),
     )
     for before, after in pairs:
         if before is None and after is not None:
@@ -220,7 +222,9 @@ def _number_change(before: SupplyView, after: SupplyView) -> Change:
     return _row("part", _deed(was, now), text, was, now)
 
 
-def energy_changes(old: Sequence[EnergyView], new: Sequence[EnergyView]) -> Iterator[Change]:
+def energy_changes(
+    old: Sequence[EnergyView], new: Sequence[EnergyView], told: Told
+) -> Iterator[Change]:
     """Yield what is different in locking out: where, how it is let out, how it is proved dead."""
     pairs = paired(
         old, new, lambda e: (e.anchor, e.name, e.models), lambda e: e.anchor, lambda e: e.name
@@ -234,6 +238,12 @@ def energy_changes(old: Sequence[EnergyView], new: Sequence[EnergyView]) -> Iter
             yield _row("isolation", "gone", text, before.name, "")
         elif before is not None and after is not None:
             yield from _energy_change(before, after)
+            told.append((_isolated(before), _isolated(after)))
+
+
+def _isolated(row: EnergyView) -> str:
+    """Return all that a step which isolates says of the energy."""
+    return " ".join((row.name, *line_texts((row.level, *row.device, *row.release, *row.verify))))
 
 
 def _energy(row: EnergyView) -> str:

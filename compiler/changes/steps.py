@@ -29,6 +29,8 @@ from compiler.document.model import (
 from compiler.wording.changing import for_models, from_to, quoted
 from compiler.wording.text import words_only
 
+READINGS = "how many readings"
+
 
 def node_changes(where: str, old: NodeView, new: NodeView, told: Told) -> Iterator[Change]:
     """Yield what is different in a node itself, without what it contains."""
@@ -76,6 +78,8 @@ def _step(where: str, old: StepView, new: StepView, told: Told) -> Iterator[Chan
     before, after = said(old), said(new)
     own = list(_fields(where, old, new, told))
     if before != after and not explained(before, after, [*told, *_told_of(old, new)]):
+        # How often to measure stands in the sentence as well.
+        own = [one for one in own if f", {READINGS}: " not in one.text]
         text = reworded(before, after)
         yield Change("step", "changed", where, text, before, after, new.id)
     was, now = words_only(old.condition), words_only(new.condition)
@@ -149,7 +153,7 @@ def _field(where: str, old: Field, new: Field, step: str, told: Told) -> Iterato
         yield Change("limits", "changed", where, text, was, now, step)
     values = (
         ("what it is called", old.label, new.label),
-        ("how many readings", _readings(old), _readings(new)),
+        (READINGS, _readings(old), _readings(new)),
         ("unit", *(("", "") if was != now else (old.unit, new.unit))),
         ("answers", ", ".join(old.choices), ", ".join(new.choices)),
         ("answers that are good", ", ".join(old.pass_choices), ", ".join(new.pass_choices)),

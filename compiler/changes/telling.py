@@ -25,16 +25,15 @@ def as_text(changes: Changes, width: int) -> str:
     for one in changes.procedures:
         lines += [*_procedure(one, max(width, _NARROWEST)), ""]
     sides = {"old": changes.old, "new": changes.new}
-    lines += [not_compared(one.procedure, sides[one.side]) for one in changes.left_out]
+    lines += [visible(not_compared(one.procedure, sides[one.side])) for one in changes.left_out]
     lines.append(summed_up(len(changes.procedures), changes.same))
     # The no-break spaces of pages would keep a terminal's search from finding `9 N·m`.
     return "\n".join(lines).replace("\N{NO-BREAK SPACE}", " ")
 
 
 def _procedure(one: ProcedureChanges, width: int) -> Iterator[str]:
-    head = visible(f"{one.title}  ({one.procedure})")
     said = revisions(one.revision_before, one.revision_after)
-    yield f"{head}  {said}" if said else head
+    yield visible(f"{one.title}  ({one.procedure})  {said}".rstrip())
     for change in one.changes:
         yield from _wrapped(f"{change.where}: {change.text}", width, 2)
         for detail in change.details:
