@@ -50,6 +50,12 @@ class Limit:
     high: Amount | None = None
     scope: Literal["", "each", "sum", "spread"] = ""
 
+    @property
+    def ends(self) -> frozenset[str]:
+        """Return which ends it gives: `low`, `high`, or both."""
+        one = {"at most": "high", "below": "high", "at least": "low", "above": "low"}
+        return frozenset((one[self.relation],) if self.relation in one else ("low", "high"))
+
 
 @dataclass(frozen=True, slots=True)
 class Selection:
@@ -510,7 +516,10 @@ class RefitStep(StepBase):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasureStep(StepBase):
-    """A measurement, recorded under `name`."""
+    """A measurement, recorded under `name`.
+
+    `overrides` gives other phrases and limits for some models; in a walk-through they are put in.
+    """
 
     name: str
     label: str
@@ -522,6 +531,7 @@ class MeasureStep(StepBase):
     sense_text: Prose | None = None
     passes: tuple[Prose, ...] = ()
     fails: tuple[Prose, ...] = ()
+    overrides: tuple[tuple[tuple[str, ...], tuple[Phrase, ...], tuple[Limit, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -229,12 +229,16 @@ class PeopleLine:
 
 @dataclass(frozen=True, slots=True)
 class OverrideLine:
-    """`for TP-60 to 0.4 mm` under an action, or `for TP-60 torque 75 N·m` under a thing."""
+    """`for TP-60 to 0.4 mm` under an action, or `for TP-60 torque 75 N·m` under a thing.
+
+    Under a measurement it gives `limits`.
+    """
 
     span: Span
     models: tuple[Word | Text, ...]
     phrases: tuple[Phrase, ...] = ()
     clauses: tuple[Clause, ...] = ()
+    limits: tuple[LimitLit, ...] = ()
 
 
 Attachment: TypeAlias = (

@@ -151,23 +151,18 @@ class Steps(Phrases):
     def measure(self, kids: Kids) -> s.Measure:
         tail = Tail(self.report).add(kids).under(body_of(kids))
         self.declared(kids[1], thing=False)
-        phrases, limits = part_limits(tail.phrases)
-        limits += [limit for part in pick_all(tail.parts, Scoped) for limit in self._scoped(part)]
+        phrases, limits = self._limits(tail)
         counts = pick_all(tail.parts, Points)
         points = next((p.count for p in counts if p.columns is None), None)
         grid = next(((p.count, p.columns) for p in counts if p.columns), None)
         outcomes = pick_all(tail.parts, Outcome)
         sense, text, marks = self._sense(tail)
-        for limit in limits:
-            for value in (limit.low, limit.high):
-                if value is not None:
-                    self.with_unit(value)
         return s.Measure(
             over(kids),
             kids[1],
             kids[2] if isinstance(kids[2], s.Text) else None,
             tuple(phrases),
-            tuple(sorted(limits, key=lambda limit: limit.span.start)),
+            limits,
             points,
             grid,
             sense,
@@ -177,6 +172,27 @@ class Steps(Phrases):
             s.Trailer(**marks),
             tuple(tail.attachments),
         )
+
+    def measure_override(self, kids: Kids) -> s.OverrideLine:
+        tail = Tail(self.report).add(kids[2:-1])
+        phrases, limits = self._limits(tail)
+        if tail.marks or not all(isinstance(part, Scoped) for part in tail.parts):
+            self.report(
+                over(kids[2:-1]),
+                "For one model only other limits, or another tool, can be given here.",
+                "for TP-60 at most 0.4 mm",
+            )
+        return s.OverrideLine(over(kids), kids[1].items, tuple(phrases), limits=limits)
+
+    def _limits(self, tail: Tail) -> tuple[list[s.Phrase], tuple[s.LimitLit, ...]]:
+        """Return the plain phrases of a measurement, and its limits in their order."""
+        phrases, limits = part_limits(tail.phrases)
+        limits += [limit for part in pick_all(tail.parts, Scoped) for limit in self._scoped(part)]
+        for limit in limits:
+            for value in (limit.low, limit.high):
+                if value is not None:
+                    self.with_unit(value)
+        return phrases, tuple(sorted(limits, key=lambda limit: limit.span.start))
 
     def _scoped(self, part: Scoped) -> list[s.LimitLit]:
         _, limits = part_limits([part.phrase])

@@ -8,6 +8,7 @@ from compiler import model, syntax
 from compiler.resolve.context import Context
 from compiler.resolve.ids import join, slug
 from compiler.resolve.models import named_models
+from compiler.resolve.overrides import report_twice
 from compiler.resolve.phrases import operand_of, phrases
 from compiler.resolve.scope import EVERY_KIND, Kind, with_article
 from compiler.resolve.trailers import common
@@ -208,4 +209,5 @@ def _overrides(
         said = phrases(inner, verb.effect, line.phrases, _state_names(ctx, step, verb))
         if models:
             found.append((models, said))
+    report_twice(ctx, ((models, [(p.word, p.span) for p in said]) for models, said in found))
     return tuple(found)

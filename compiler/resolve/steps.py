@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TypeAlias
 
 from compiler import model, syntax
 from compiler.resolve.actions import action, put_back
-from compiler.resolve.context import Context
 from compiler.resolve.ids import join, slug
 from compiler.resolve.labels import Label
-from compiler.resolve.numbers import whole
-from compiler.resolve.phrases import phrases
+from compiler.resolve.measures import measure
 from compiler.resolve.prose import prose
 from compiler.resolve.scope import EVERY_KIND, with_article
 from compiler.resolve.trailers import common, narrowed, role_key
-from compiler.resolve.values import limit
 from compiler.resolve.work import Follows, Work
-from compiler.source import Span
-from compiler.trade.units import Quantity
-from compiler.trade.verbs import Effect
 
 StepNode: TypeAlias = (
     syntax.Action
@@ -48,7 +41,7 @@ def step(work: Work, node: StepNode) -> model.Step | None:
         case syntax.Refit():
             return _refit(work, node)
         case syntax.Measure():
-            return _measure(work, node)
+            return measure(work, node)
         case syntax.Question():
             return _question(work, node)
         case syntax.Sign():
@@ -160,62 +153,6 @@ def _no_section(work: Work, target: syntax.Ref) -> None:
             f"There is no section, part or fastener called {name}.",
             otherwise="Name the section that took it off, or write: refit everything.",
         )
-
-
-def _measure(work: Work, node: syntax.Measure) -> model.MeasureStep:
-    ctx = work.ctx
-    shared = common(
-        work, node.trailer, node.attachments, join("measure", node.name.text), node.span
-    )
-    limits = [found for given in node.limits if (found := limit(ctx.report, given)) is not None]
-    said = phrases(ctx, Effect.NEUTRAL, node.phrases)
-    _one_dimension(work, [*_targets(ctx, said), *[(one.span, one.low.low) for one in limits]])
-    points = whole(ctx.report, node.points, "How many readings", most=1000) if node.points else 0
-    grid: tuple[int, int] | None = None
-    if node.grid is not None:
-        rows, columns = (whole(ctx.report, n, "A side of the grid", most=100) for n in node.grid)
-        grid = (rows, columns) if rows and columns else None
-    return model.MeasureStep(
-        name=node.name.text,
-        label=node.label.value if node.label is not None else node.name.text.replace("-", " "),
-        phrases=said,
-        limits=tuple(limits),
-        points=points or 0,
-        grid=grid,
-        sense=node.sense,
-        sense_text=prose(ctx, node.sense_text) if node.sense_text is not None else None,
-        passes=tuple(prose(ctx, text) for text in node.passes),
-        fails=tuple(prose(ctx, text) for text in node.fails),
-        **shared,
-    )
-
-
-def _targets(ctx: Context, said: Sequence[model.Phrase]) -> list[tuple[Span, Quantity]]:
-    """Return the values that a measurement is held against: `against 0.3 mm`, `against row.gap`."""
-    found: list[tuple[Span, Quantity]] = []
-    for one in (operand for given in said if given.word == "against" for operand in given.operands):
-        if isinstance(one, model.Amount):
-            found.append((one.span, one.low))
-        elif isinstance(one, model.LoopUse) and (loop := ctx.loops.get(one.variable)) is not None:
-            rows = (dict(row) for row in loop.bindings if isinstance(row, tuple))
-            cells = (row.get(one.column) for row in rows)
-            found += [(one.span, cell.low) for cell in cells if isinstance(cell, model.Amount)][:1]
-    return found
-
-
-def _one_dimension(work: Work, limits: Sequence[tuple[Span, Quantity]]) -> None:
-    """Report limits of one measurement that cannot be compared."""
-    for span, value in limits[1:]:
-        first_span, first = limits[0]
-        if value.dimension != first.dimension:
-            work.ctx.report.add(
-                "wrong-dimension",
-                span,
-                f"This is a limit of {value.dimension}, but another one of the same "
-                f"measurement is of {first.dimension}.",
-                (first_span, "the other limit"),
-                hint="Measure each of the two under a name of its own.",
-            )
 
 
 def _question(work: Work, node: syntax.Question) -> model.QuestionStep:

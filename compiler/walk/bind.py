@@ -12,6 +12,7 @@ from compiler.model import (
     Clip,
     Extras,
     Judged,
+    Limit,
     LoopUse,
     Mark,
     MeasureStep,
@@ -142,13 +143,42 @@ def phrases(given: Iterable[Phrase], loops: Loops) -> tuple[WalkPhrase, ...]:
     )
 
 
-def for_model(step: ActionStep, model: str) -> tuple[Phrase, ...]:
-    """Return the phrases of an action on one model.
+def on_model(step: Step, model: str) -> Step:
+    """Return a step with what it gives for one model put in, and nothing for any other.
 
-    A phrase given for the model stands in for all of the same word; the others stay.
+    A phrase given for the model stands in for all of the same word, a limit for all that give the
+    same end; the others stay.
     """
-    said = step.phrases
-    for models, others in step.overrides:
+    match step:
+        case ActionStep(overrides=(_, *_)):
+            said = _phrases_on(step.phrases, step.overrides, model)
+            return replace(step, phrases=said, overrides=())
+        case MeasureStep(overrides=(_, *_)):
+            said = _phrases_on(step.phrases, [(m, p) for m, p, _ in step.overrides], model)
+            limits = _limits_on(step, model)
+            return replace(step, phrases=said, limits=limits, overrides=())
+        case _:
+            return step
+
+
+def _limits_on(step: MeasureStep, model: str) -> tuple[Limit, ...]:
+    """Return the limits on one model, each of its own where the one that it replaces stands."""
+    waiting = [one for models, _, given in step.overrides if model in models for one in given]
+    others = tuple(waiting)
+    said: list[Limit] = []
+    for usual in step.limits:
+        instead = [one for one in others if usual.scope == one.scope and usual.ends & one.ends]
+        said += [one for one in instead if one in waiting] if instead else [usual]
+        waiting = [one for one in waiting if one not in instead]
+    return (*said, *waiting)
+
+
+def _phrases_on(
+    said: tuple[Phrase, ...],
+    overrides: Iterable[tuple[tuple[str, ...], tuple[Phrase, ...]]],
+    model: str,
+) -> tuple[Phrase, ...]:
+    for models, others in overrides:
         if model not in models:
             continue
         words = {phrase.word for phrase in others}

@@ -30,17 +30,15 @@ _QUESTIONS: Mapping[str, Deed] = {
 }
 
 
-def write_step(
-    deeds: Deeds, step: Step, loops: Loops, model: str, go_to: Callable[[str], str]
-) -> None:
-    """Write out a step that is neither `follow`, `refit` nor `reach`.
+def write_step(deeds: Deeds, step: Step, loops: Loops, go_to: Callable[[str], str]) -> None:
+    """Write out a step that is neither `follow`, `refit` nor `reach`, as it is on one model.
 
     `go_to` gives the id in the walk for the step or section to go back to.
     """
     match step:
         case ActionStep():
             deeds.verb = step.verb
-            said = bind.phrases(bind.for_model(step, model), loops)
+            said = bind.phrases(step.phrases, loops)
             meant = [mean(deeds, target, loops) for target in step.targets]
             write_out(deeds, step.verb.effect, meant, said)
         case ProseStep():

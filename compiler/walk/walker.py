@@ -249,6 +249,7 @@ class Walker:
     def _plain(self, frame: Frame, state: State, step: Step) -> Outcome:
         if not self.tally.count(step.span):
             return Outcome((), state)
+        step = bind.on_model(step, self.model)
         deeds = Deeds(
             self.assembly,
             state,
@@ -257,7 +258,7 @@ class Walker:
             general=frame.generals(),
             later=Later(self.world, self.assembly, frame.ahead, self.trail, self._records()),
         )
-        write_step(deeds, step, frame.loops, self.model, lambda name: self._known_id(frame, name))
+        write_step(deeds, step, frame.loops, lambda name: self._known_id(frame, name))
         extras = bind.extras(step.extras, frame.loops)
         node = StepNode(
             self.tally.unique(frame.id(step.id)),

@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 from walk_support import done, job, steps, walk
 
+from compiler.model import MeasureStep
+from compiler.walk.flat import flat_steps
+
 
 def test_a_part_comes_off_with_all_that_holds_it() -> None:
     assert done("remove guard") == ["undo guard-screw", "remove guard"]
@@ -211,6 +214,34 @@ def test_other_phrases_for_a_model() -> None:
     body = 'push hub with hoist until "it sits"\n  for P-2 until "it clicks"'
     assert done(body) == ["neutral hub <with hoist> <until it sits>"]
     assert done(body, of_model="P-2") == ["neutral hub <with hoist> <until it clicks>"]
+
+
+@pytest.mark.parametrize(
+    ("usual", "other", "expected"),
+    [
+        ("at most 2 mm", "at most 3 mm", ["at most 3"]),
+        ("at least 1 mm at most 2 mm", "at least 0.5 mm", ["at least 0.5", "at most 2"]),
+        ("at least 1 mm at most 2 mm", "between 3 mm and 4 mm", ["between 3 4"]),
+        ("below 2 mm", "at least 1 mm", ["below 2", "at least 1"]),
+        ("each at most 2 mm sum at most 9 mm", "sum at most 8 mm", ["at most 2", "at most 8"]),
+        ("", "above 1 mm", ["above 1"]),
+    ],
+)
+def test_other_limits_for_a_model(usual: str, other: str, expected: list[str]) -> None:
+    body = f'measure gap "Gap" {usual}\n  for P-2 {other}'
+    assert limits_of(body, "P-2") == expected
+    assert limits_of(body, "P-1") == limits_of(f'measure gap "Gap" {usual}', "P-1")
+
+
+def limits_of(body: str, of_model: str) -> list[str]:
+    (node,) = [flat.node for flat in flat_steps(walk(job(body), of_model=of_model))]
+    assert isinstance(node.step, MeasureStep)
+    assert node.step.overrides == ()
+    ends = [(one.relation, one.low, one.high) for one in node.step.limits]
+    return [
+        " ".join((word, *(end.low.text for end in (low, high) if end is not None)))
+        for word, low, high in ends
+    ]
 
 
 def test_steps_for_one_model() -> None:
