@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
+from compiler.checks.moments import moments_of, told_at, touched, units_in
 from compiler.checks.remedies import new_one
 from compiler.checks.replay import Moment
 from compiler.checks.replay.way import past_of
@@ -66,6 +66,7 @@ def not_renewed(subject: Subject) -> Iterator[Finding]:
 
 
 def _carried_back(subject: Subject) -> Iterator[Told]:
+    named: dict[tuple[str, str], set[Unit]] = {}
     for job, moment in moments_of(subject, Deed.FIT):
         if _is_new(moment.doing.act):
             continue
@@ -73,16 +74,20 @@ def _carried_back(subject: Subject) -> Iterator[Told]:
             now = moment.before.state.part(carrier)
             if now.seat != "off" or "removed" not in now.past:
                 continue
+            known = (job.procedure.key, job.model)
+            if known not in named:
+                named[known] = _named(job)
             load = job.assembly.load(carrier)
             for unit in load[1:]:
                 if any(blocker in load for blocker in job.assembly.behind.get(unit, ())):
                     continue  # it lies inside of what came off, where nobody opened anything
-                if _is_old(job, moment, unit) and unit[0] not in _named(job):
-                    name, on = job.things[unit[0]].name, unit_words(job, carrier)
+                if _is_old(job, moment, unit) and unit not in named[known]:
+                    # Without their members, so that those of a set are told together.
+                    on = job.things[carrier[0]].name
                     message = f"{{what}} came off with {on} and goes back with it, not renewed"
                     hint = (
-                        f"Put a new one in (`replace {name}`), or write a step that looks at the "
-                        f"old one, so that the reader knows that it stays: `check {name}`."
+                        "Put a new one in (`replace {what}`), or write a step that looks at the "
+                        "old one, so that the reader knows that it stays: `check {what}`."
                     )
                     labels = touched(job, moment, carrier, f"{on} came off here")
                     yield told_at(job, moment, unit, "not-renewed", message, hint, *labels)
@@ -93,12 +98,14 @@ def _is_old(job: Job, moment: Moment, unit: Unit) -> bool:
     return part is not None and part.renew and now.seat == "fitted" and not now.new
 
 
-def _named(job: Job) -> set[str]:
-    """Return the keys of what some step speaks of."""
-    said: set[str] = set()
+def _named(job: Job) -> set[Unit]:
+    """Return what some step speaks of; of a set only the members that are meant."""
+    said: set[Unit] = set()
     for flat in flat_acts(job.walk):
-        said.update(flat.act.keys())
-        for text in flat.act.targets:
-            if isinstance(text, Prose):
-                said.update(part.key for part in text.parts if isinstance(part, Selection))
+        for spot in flat.act.targets:
+            if isinstance(spot, Target):
+                said.update(job.assembly.units_of(spot))
+            elif isinstance(spot, Prose):
+                selected = (part for part in spot.parts if isinstance(part, Selection))
+                said.update(unit for part in selected for unit in job.assembly.units(part.key))
     return said
