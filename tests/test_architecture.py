@@ -73,6 +73,7 @@ LIBRARY_HOMES = {
     "pint": "trade",
     "jinja2": "emit",
     "weasyprint": "emit",
+    "segno": "emit",
     "watchdog": "watching",
 }
 """The only module or package that may name the library."""

@@ -77,6 +77,7 @@ def build_library(
         tools=tool_pages(world, documents, rows),
         visits=visit_pages(world, shown, documents, rows),
         rows=tuple(sorted(rows.values(), key=lambda one: one.id)),
+        site=shop.site if shop is not None else "",
     )
 
 

@@ -637,7 +637,10 @@ class VisitPage:
 
 @dataclass(frozen=True, slots=True)
 class Library:
-    """Everything to be published from one folder, sorted by id."""
+    """Everything to be published from one folder, sorted by id.
+
+    `site` is the address that the pages are found at, '' when the shop tells none.
+    """
 
     title: str
     documents: tuple[Document, ...]
@@ -645,3 +648,4 @@ class Library:
     tools: tuple[ToolPage, ...]
     visits: tuple[VisitPage, ...]
     rows: tuple[ProcedureRow, ...]
+    site: str = ""

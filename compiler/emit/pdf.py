@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from compiler.document.model import Document, Library, VisitPage
 from compiler.emit.fonts import font_faces
 from compiler.emit.job import OutputJob, digest
+from compiler.emit.qr import Code, code_of, page_address
 from compiler.emit.templating import render, templates_digest
 from compiler.emit.write import OutputRefused
 from compiler.paths import template_files
@@ -31,16 +32,16 @@ _PAPER = {"a4": "A4", "letter": "Letter"}
 
 def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> list[OutputJob]:
     """Return the sheets. `pictures` maps paths to bytes; `paper` is `a4` or `letter`."""
-    base = digest(templates_digest(_FOLDER), repr(LABELS), paper)
+    base = digest(templates_digest(_FOLDER), repr(LABELS), paper, library.site)
     jobs = []
     for document in library.documents:
         used = {path: pictures[path] for path in sorted(_pictures_of(document, pictures))}
         key = digest(base, repr(document), *used, *used.values())
-        make = partial(_procedure, document, used, paper)
+        make = partial(_procedure, document, used, paper, library.site)
         jobs.append(OutputJob(f"sheets/{document.id}.pdf", key, make))
     for visit in library.visits:
         used = {path: pictures[path] for path in sorted(_pictures_of(visit, pictures))}
-        make_visit = partial(_visit, visit, used, paper)
+        make_visit = partial(_visit, visit, used, paper, library.site)
         key = digest(base, repr(visit), *used, *used.values())
         jobs.append(OutputJob(f"sheets/visits/{visit.id}.pdf", key, make_visit))
     return jobs
@@ -52,12 +53,19 @@ def _pictures_of(shown: Document | VisitPage, pictures: Mapping[str, bytes]) -> 
     return {path for path in pictures if repr(path) in text}
 
 
-def _procedure(document: Document, pictures: Mapping[str, bytes], paper: str) -> bytes:
-    return _pdf(render(_FOLDER, "procedure.html", doc=document), pictures, paper)
+def _procedure(document: Document, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
+    revision = document.revision.name if document.revision else ""
+    code = _code(site, f"procedures/{document.id}.html", revision, document.digest)
+    return _pdf(render(_FOLDER, "procedure.html", doc=document, code=code), pictures, paper)
 
 
-def _visit(visit: VisitPage, pictures: Mapping[str, bytes], paper: str) -> bytes:
-    return _pdf(render(_FOLDER, "visit.html", v=visit), pictures, paper)
+def _visit(visit: VisitPage, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
+    code = _code(site, f"visits/{visit.id}.html", "", visit.digest)
+    return _pdf(render(_FOLDER, "visit.html", v=visit, code=code), pictures, paper)
+
+
+def _code(site: str, page: str, revision: str, content: str) -> Code | None:
+    return code_of(page_address(site, page, revision, content)) if site else None
 
 
 def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:

@@ -62,6 +62,7 @@ _ALL = (
     _warning("values", "count-across-set", "one count of fasteners on a set of several parts"),
     _error("values", "quantity-sanity", "a value that cannot be, or limits the wrong way round"),
     _error("values", "bad-date", "a day that is not in the calendar"),
+    _error("values", "bad-address", "a site that no phone finds from the code on a sheet"),
     _error("tightening", "missing-torque", "a fastener is tightened, but nothing says how tight"),
     _error("tightening", "adapter-setting", "an adapter changes the setting, but to what is open"),
     _error("tightening", "torque-too-high", "a torque that strips or breaks what it is put on"),

@@ -47,6 +47,7 @@ _GROUPS: Mapping[str, tuple[str, ...]] = {
         "printed-pair",
         "missing-revision",
         "bad-date",
+        "bad-address",
         "unknown-model",
         "missing-machine",
         "never-reached",

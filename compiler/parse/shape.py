@@ -48,7 +48,7 @@ _HEADS: dict[str, _HeadRule] = {
     "second-units": _HeadRule(("shop",), (s.Word,), "units", "lbf·ft, in, lb", 0),
     "lift-limit": _HeadRule(("shop",), (s.AmountLit,), "one mass with its unit", "25 kg"),
     "threads": _HeadRule(("shop",), (s.Word,), "`dry` or `oiled`", "oiled"),
-    "site": _HeadRule(("shop",), (s.Text,), "one text", '"Packhouse"'),
+    "site": _HeadRule(("shop",), (s.Text,), "one text", '"http://pages.packhouse.example"'),
     "date": _HeadRule(("visit",), (s.DateLit,), "one day", "2026-11-30"),
     "crew": _HeadRule(("visit",), (s.NumberLit,), "one number", "2"),
     "model": _HeadRule(("job",), (s.Word, s.Text), "one model", "TP-60"),

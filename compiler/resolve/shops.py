@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from compiler import model, syntax
+from compiler.resolve.address import site_address
 from compiler.resolve.context import Context
 from compiler.resolve.declare import declare
 from compiler.resolve.designations import HouseTorques, house_torques
@@ -50,7 +51,7 @@ def shop(ctx: Context, file: syntax.File, owner: str) -> ShopParts:
         units=_units(ctx, lines.args("units", syntax.Word)),
         second_units=_units(ctx, lines.args("second-units", syntax.Word)),
         lift_limit=quantity(ctx.report, limit.low, MASS) if limit is not None else None,
-        site=lines.text("site"),
+        site=site_address(ctx.report, lines.arg("site", syntax.Text)),
         rules=tuple(rule.text.value for rule in file.rules),
         written=tuple(plain_prose(rule.text) for rule in file.rules),
         verbs=verbs,

@@ -30,6 +30,8 @@ class Labels:
     page: str = "Page"
     page_of: str = "of"
     printed_check: str = "Is this the newest print? Compare the content mark with the page."
+    printed_scan: str = "Newest print? Scan."
+    code_of_page: str = "Code that leads to the page of this sheet:"
     shop: str = "Workshop"
     alert_mark: str = "safety alert symbol"
 
@@ -294,6 +296,18 @@ class Labels:
                 "kept_lazy": "kept, as far as this browser can",
                 "kept_none": "This browser keeps nothing. What you enter is lost with the page.",
                 "not_kept": "Not kept: the device has no room, or refuses. Write it down.",
+                "printed_good": "Your print is the newest.",
+                "printed_old": "Your print is old. Do not work from it.",
+                "printed_garbled": "Which print you have cannot be told.",
+                "printed_unread": "The address was cut or changed on its way; it says: {text}",
+                "printed_other": "Your print is {print}.",
+                "printed_alike": "Your print is {print}. The content was changed since.",
+                "printed_page": "This page is {page}.",
+                "printed_change": "Changed in revision {n}: {text}",
+                "printed_new": "Open the new sheet",
+                "printed_behind": "Printed only today? Then ask whether these pages are behind.",
+                "printed_revision": "revision {n}, ",
+                "printed_content": "content {n}",
                 "done": "Done",
                 "undo": "Not done after all",
                 "which_step": "Step {n}, {at} of {all}",

@@ -110,14 +110,14 @@ shop s "S"
   units N·m, mm
   second units lbf·ft, in
   lift limit 25 kg
-  site "Here"
+  site "http://pages.example/shop/"
   rules
     "Lock and tag."
 """
     shop = world(text).shop
     assert shop is not None
     assert (shop.units, shop.second_units) == (("N·m", "mm"), ("lbf·ft", "in"))
-    assert (shop.site, shop.rules) == ("Here", ("Lock and tag.",))
+    assert (shop.site, shop.rules) == ("http://pages.example/shop", ("Lock and tag.",))
     assert shop.lift_limit is not None
     assert shop.lift_limit.value == 25
 
