@@ -206,7 +206,10 @@ def _add_output(parser: argparse.ArgumentParser) -> None:
         "--out", default="build", metavar="FOLDER", help="where to write (default: build)"
     )
     parser.add_argument(
-        "--paper", choices=("a4", "letter"), default="a4", help="paper of the sheets (default: a4)"
+        "--paper",
+        choices=("a4", "letter", "a5", "a6"),
+        default="a4",
+        help="paper of the sheets (default: a4); a5 and a6 are set anew for the pocket",
     )
     parser.add_argument(
         "--no-sheets", action="store_true", help="make no PDF sheets (much quicker)"

@@ -19,7 +19,7 @@ def output_jobs(
 ) -> list[OutputJob]:
     """Return every file to be written for `library`.
 
-    `pictures` maps the paths used in the documents to their bytes. `paper` is `a4` or `letter`.
+    `pictures` maps the paths used in the documents to their bytes. `paper` is one of `PAPERS`.
     With `one_file` each page is made a second time, with all it needs in it.
     """
     from compiler.emit.alone import alone_jobs
@@ -27,6 +27,7 @@ def output_jobs(
     from compiler.emit.html import page_jobs
     from compiler.emit.lists import list_jobs
     from compiler.emit.pdf import sheet_jobs
+    from compiler.emit.pdf_handouts import handout_jobs
 
     pages = page_jobs(library, pictures)
     jobs = [*pages, *list_jobs(library), *data_jobs(library)]
@@ -34,4 +35,5 @@ def output_jobs(
         jobs += alone_jobs(pages)
     if sheets:
         jobs += sheet_jobs(library, pictures, paper)
+        jobs += handout_jobs(library, paper)
     return jobs

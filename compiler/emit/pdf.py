@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from compiler.document.model import Document, Library, VisitPage
 from compiler.emit.fonts import font_faces
 from compiler.emit.job import OutputJob, digest
+from compiler.emit.papers import PAPERS
 from compiler.emit.qr import Code, code_of, page_address
 from compiler.emit.templating import render, templates_digest
 from compiler.emit.write import OutputRefused
@@ -27,11 +28,10 @@ if TYPE_CHECKING:
     from weasyprint.text.fonts import FontConfiguration
 
 _FOLDER = "sheet"
-_PAPER = {"a4": "A4", "letter": "Letter"}
 
 
 def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> list[OutputJob]:
-    """Return the sheets. `pictures` maps paths to bytes; `paper` is `a4` or `letter`."""
+    """Return the sheets. `pictures` maps paths to bytes; `paper` is one of `PAPERS`."""
     base = digest(templates_digest(_FOLDER), repr(LABELS), paper, library.site)
     jobs = []
     for document in library.documents:
@@ -56,31 +56,32 @@ def _pictures_of(shown: Document | VisitPage, pictures: Mapping[str, bytes]) -> 
 def _procedure(document: Document, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
     revision = document.revision.name if document.revision else ""
     code = _code(site, f"procedures/{document.id}.html", revision, document.digest)
-    return _pdf(render(_FOLDER, "procedure.html", doc=document, code=code), pictures, paper)
+    return as_pdf(render(_FOLDER, "procedure.html", doc=document, code=code), pictures, paper)
 
 
 def _visit(visit: VisitPage, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
     code = _code(site, f"visits/{visit.id}.html", "", visit.digest)
-    return _pdf(render(_FOLDER, "visit.html", v=visit, code=code), pictures, paper)
+    return as_pdf(render(_FOLDER, "visit.html", v=visit, code=code), pictures, paper)
 
 
 def _code(site: str, page: str, revision: str, content: str) -> Code | None:
     return code_of(page_address(site, page, revision, content)) if site else None
 
 
-def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:
+def as_pdf(html: str, pictures: Mapping[str, bytes], paper: str, style: str = "") -> bytes:
+    """Set a page as PDF. `style` names one more style sheet, behind the common one."""
     need_library()
     from weasyprint import HTML
 
     from compiler.emit.pdf_tags import finish_tags
     from compiler.emit.shelf import SCHEME, Shelf
 
-    fonts, style = _style(paper)
+    fonts, css = _style(paper, style)
     page = HTML(string=html, base_url=SCHEME, url_fetcher=Shelf(pictures))
     out = io.BytesIO()
     page.write_pdf(
         out,
-        stylesheets=[style],
+        stylesheets=[css],
         font_config=fonts,
         pdf_variant="pdf/ua-1",
         finisher=finish_tags,
@@ -89,7 +90,7 @@ def _pdf(html: str, pictures: Mapping[str, bytes], paper: str) -> bytes:
 
 
 @cache
-def _style(paper: str) -> tuple[FontConfiguration, CSS]:
+def _style(paper: str, more: str) -> tuple[FontConfiguration, CSS]:
     """Return the fonts and the style sheet, made once for all sheets of a run."""
     # They must be gone before the interpreter takes the library apart that frees them.
     atexit.register(_style.cache_clear)
@@ -99,8 +100,10 @@ def _style(paper: str) -> tuple[FontConfiguration, CSS]:
     from compiler.emit.shelf import SCHEME, Shelf
 
     fonts = FontConfiguration()
-    size = f"@page {{ size: {_PAPER[paper]}; }}\n"
-    text = font_faces(f"{SCHEME}fonts") + size + template_files(_FOLDER)["sheet.css"].decode()
+    size = f"@page {{ size: {PAPERS[paper].size}; }}\n"
+    files = ["sheet.css", "pocket.css" if PAPERS[paper].pocket else "", more]
+    rules = "".join(template_files(_FOLDER)[name].decode() for name in files if name)
+    text = font_faces(f"{SCHEME}fonts") + size + rules
     shelf = Shelf({})
     css = CSS(string=text, base_url=SCHEME, font_config=fonts, url_fetcher=shelf)
     return fonts, css
