@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from compiler.checks.energy import guards_that_are_on
 from compiler.checks.moments import moments_of, told_at, touched, unit_words, units_in
 from compiler.checks.replay import Moment
-from compiler.checks.replay.way import core_of
+from compiler.checks.replay.way import Doing, core_of
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
@@ -39,11 +39,27 @@ _PUTS_IN_FRONT: Mapping[Deed, str] = {
 
 
 def _blocked(subject: Subject) -> Iterator[Told]:
+    came_out: dict[tuple[str, str, Unit, Unit], Doing | None] = {}
     for job, moment in moments_of(subject, *_COMES_OUT, *_GOES_IN, *_IS_REACHED):
+        deed = moment.doing.act.deed
         for unit in units_in(job, moment):
             for blocker in job.assembly.behind.get(unit, ()):
-                if _is_blocked(job, moment, unit, blocker):
-                    yield _in_the_way(job, moment, unit, blocker)
+                if not _is_blocked(job, moment, unit, blocker):
+                    continue
+                pair = (job.procedure.key, job.model, unit, blocker)
+                last = moment.before.last.get(blocker)
+                told = deed in _GOES_IN and pair in came_out
+                if told and (came_out[pair] is last or _worked_out(moment.doing)):
+                    continue  # one slip, told where it came out
+                if deed in _COMES_OUT:
+                    came_out[pair] = last
+                yield _in_the_way(job, moment, unit, blocker)
+
+
+def _put(moment: Moment, blocker: Unit) -> str | None:
+    """Return how a thing came to be in front, in words; None when nobody put it there."""
+    last = moment.before.last.get(blocker)
+    return _PUTS_IN_FRONT.get(last.act.deed) if last is not None else None
 
 
 def _is_blocked(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> bool:
@@ -64,18 +80,16 @@ def _is_blocked(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> bool:
 
 def _in_the_way(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> Told:
     deed, name = moment.doing.act.deed, unit_words(job, blocker)
-    last = moment.before.last.get(blocker)
-    put = _PUTS_IN_FRONT.get(last.act.deed) if last is not None else None
+    put = _put(moment, blocker)
     labels = touched(job, moment, blocker, f"{name} {put} here") if put else ()
     if deed in _IS_REACHED:
         does = f"is {_IS_REACHED[deed]}"
     else:
         does = "comes out" if deed in _COMES_OUT else "goes in"
-    hint = (
-        f"Put {name} back after it: move its line down."
-        if put or deed in _GOES_IN
-        else f"Take {name} out of the way first: {_away_words(job, blocker)}."
-    )
+    away = _away_words(job, blocker)
+    hint = f"Take {name} out of the way first: {away}."
+    if put:
+        hint = f"Put {name} back after it (move its line down), or take it away first: {away}."
     message = f"{{what}} {does} here, but it is behind {name}, which is still in place"
     return told_at(job, moment, unit, "in-the-way", message, hint, *labels)
 
@@ -183,6 +197,8 @@ def _told_already(job: Job, moment: Moment, unit: Unit) -> Told:
     hint = "Take the line out, or write the step before it that is missing."
     if moment.before.choices:
         hint = "Move it to where it is not so yet, or write the step that is missing."
+    elif worked_out := _worked_out(moment.before.last.get(unit)):
+        hint = f"Take this line out: the `{worked_out}` line has done it already."
     if deed is Deed.ENERGIZE:
         name = job.things[unit[0]].name
         hint = (
@@ -190,6 +206,12 @@ def _told_already(job: Job, moment: Moment, unit: Unit) -> Told:
             f"in the head that it is isolated at the start: `starts with {name} isolated`."
         )
     return told_at(job, moment, unit, "already-so", message, hint, *labels)
+
+
+def _worked_out(doing: Doing | None) -> str:
+    """Return the word of the line from which a step was worked out; '' for one that is written."""
+    origins = doing.step.origin if doing is not None else ()
+    return next((o.kind for o in reversed(origins) if o.kind in ("refit", "reach")), "")
 
 
 def _left_out(job: Job, moment: Moment) -> Iterator[Unit]:

@@ -36,7 +36,7 @@ machine mill "Apple mill"
     bowl       "filter bowl"   1 kg   contains air
     catch      "catch"                contains tension
     head       "mill head"     40 kg
-    motor      "motor"         over 45 kg
+    motor      "motor"         over 35 kg
     fan        "fan"           about 24 kg
     tray       "tray"          under 25 kg
     unit       "drive unit"    12 kg

@@ -12,7 +12,7 @@ WRONG = {
     "support motor with hoist\nremove motor\nfit motor\ntighten motor-nut\nrelease motor",
     "let go too early": "support motor with hoist\nremove motor-nut\n"
     "release motor    # error: unsupported\nfit motor-nut\ntighten motor-nut",
-    "over 45 kg for one": "support motor with hoist\nremove motor\nrelease motor\n"
+    "over 35 kg for one": "support motor with hoist\nremove motor\nrelease motor\n"
     "fit motor    # error: unsupported\ntighten motor-nut",
     "two people only on one line": "remove motor people 2\n"
     "fit motor    # error: unsupported\ntighten motor-nut",
@@ -27,7 +27,7 @@ RIGHT = {
     "remove motor\nfit motor\ntighten motor-nut\nrelease motor",
     "stands by itself": 'support motor with "its own feet"\nremove motor-nut\n'
     'slide motor along "the slots"\nfit motor-nut\ntighten motor-nut\nrelease motor',
-    "two people": "remove motor people 2\nfit motor people 2\ntighten motor-nut",
+    "two people, a quarter more": "remove motor people 2\nfit motor people 2\ntighten motor-nut",
     "two people throughout": "people 2\nremove motor\nfit motor\ntighten motor-nut",
     "about 24 kg": "remove fan\nfit fan\nfit fan-nut\ntighten fan-nut",
     "under 25 kg": "remove tray\nfit tray",

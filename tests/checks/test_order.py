@@ -8,7 +8,7 @@ from order_support import check_job
 WRONG = {
     "belt before its guard": """
         remove belt    # error: in-the-way
-        fit belt       # error: in-the-way
+        fit belt
     """,
     "guard back before the belt": """
         isolate drive
@@ -22,12 +22,12 @@ WRONG = {
     "guard of the wrong member": """
         remove shade[1]
         remove nozzle[2]    # error: in-the-way
-        fit nozzle[2]       # error: in-the-way
+        fit nozzle[2]
         fit shade[1]
     """,
     "moved aside behind what is there": """
         move belt aside    # error: in-the-way
-        fit belt           # error: in-the-way
+        fit belt
     """,
     "door shut again": """
         open door
@@ -42,7 +42,7 @@ WRONG = {
         if wet is yes
           open door
         remove filter       # error: in-the-way
-        fit new filter      # error: in-the-way
+        fit new filter
         if wet is yes
           close door
     """,
