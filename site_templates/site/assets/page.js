@@ -232,7 +232,7 @@
     const told = witness.numberOf(step) + " " + witness.textOf(step);
     text.addEventListener("input", () => (refused() ? paintRemark() : keep("remark", name, text.value, told)));
     mark.addEventListener("change", () => (refused() ? paintRemark() : keep("unclear", name, mark.checked, told)));
-    step.querySelector(".row > .text").append(remark);
+    step.querySelector(".below").append(remark);
 
     function paintRemark() {
       text.value = (jobs.state.remark.get(name) || { value: "" }).value;
