@@ -86,6 +86,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_tools(commands)
     _add_records(commands)
     _add_changes(commands)
+    _add_issue(commands)
     _add_new(commands)
     _add_explain(commands)
     add_questions(commands)
@@ -171,6 +172,22 @@ def _add_changes(commands: Commands[argparse.ArgumentParser]) -> None:
     changes.add_argument("--page", metavar="FILE", help="write it as an HTML page, too")
     _add_format(changes)
     changes.set_defaults(run=_lazy("changes"))
+
+
+def _add_issue(commands: Commands[argparse.ArgumentParser]) -> None:
+    issue = commands.add_parser(
+        "issue", help="write down which content goes out under which revision"
+    )
+    issue.add_argument("names", nargs="*", metavar="PROCEDURE", help="which (default: all)")
+    issue.add_argument(
+        "--folder", metavar="FOLDER", help="where they are (default: procedures, or here)"
+    )
+    issue.add_argument(
+        "--again",
+        action="store_true",
+        help="write the present content down under a revision that is in the list already",
+    )
+    issue.set_defaults(run=_lazy("issue"))
 
 
 def _add_new(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -264,6 +264,37 @@ def changes(arguments: argparse.Namespace, terminal: Terminal) -> int:
     return FINDINGS if found.left_out else CLEAN
 
 
+def issue(arguments: argparse.Namespace, terminal: Terminal) -> int:
+    """Write into the list of the folder which content goes out under which revision."""
+    from compiler.issuing import CannotIssue, Held
+    from compiler.issuing import issue as write_down
+
+    root = Path(arguments.folder) if arguments.folder else default_folder()
+    if not os.path.isdir(root):
+        return _no_such(root, terminal)
+    checked = check_folder(root, terminal)
+    if checked.is_empty:
+        return _nothing_in(root, terminal)
+    try:
+        done = write_down(checked, arguments.names, arguments.again)
+    except CannotIssue as refused:
+        terminal.say(str(refused))
+        return WRONG_USE
+    if isinstance(done, Held):
+        code = report(done.findings, checked.sources.get, terminal)
+        terminal.say("Nothing was issued: mend what is marked as an error first.")
+        return code
+    for name, revision in done.added:
+        terminal.print(f"Issued {name} {revision}")
+    for name, revision in done.again:
+        terminal.print(
+            f"Issued again {name} {revision}: prints of it that are out say other things"
+        )
+    if not done.added and not done.again:
+        terminal.print("Nothing to issue: all of it is in the list.")
+    return CLEAN
+
+
 def new(arguments: argparse.Namespace, terminal: Terminal) -> int:
     """Start a new file."""
     from compiler.starters import StarterRefused, write_starter

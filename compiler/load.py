@@ -17,7 +17,7 @@ from functools import cached_property
 from pathlib import Path, PurePosixPath
 
 from compiler.findings.model import Finding
-from compiler.source import MOST_BYTES, SourceFile, Span
+from compiler.source import LEDGER, MOST_BYTES, SourceFile, Span
 
 MOST_PICTURE_BYTES = 25_000_000
 MOST_FILES = 5_000
@@ -40,12 +40,16 @@ class PictureInfo:
 
 @dataclass(frozen=True)
 class Folder:
-    """A folder that was read: the texts in the order of their paths, and what could not be read."""
+    """A folder that was read: the texts in the order of their paths, and what could not be read.
+
+    `ledger` is the list of what was issued, if there is one.
+    """
 
     root: Path
     sources: tuple[SourceFile, ...]
     findings: tuple[Finding, ...]
     pictures: tuple[str, ...] = ()
+    ledger: SourceFile | None = None
     _looked: dict[str, PictureInfo] = field(default_factory=dict)
 
     def probe(self, path: str) -> PictureInfo:
@@ -138,7 +142,8 @@ def load_folder(
                 sources.append(source)
         elif suffix in _PICTURES or suffix in _CLIPS:
             pictures.append(path)
-    return Folder(root, tuple(sources), tuple(findings), tuple(pictures))
+    ledger = _read(root / LEDGER, LEDGER, findings) if os.path.lexists(root / LEDGER) else None
+    return Folder(root, tuple(sources), tuple(findings), tuple(pictures), ledger)
 
 
 def project_of(file: Path) -> Path:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, TypeAlias
 
 from compiler.findings.model import Finding, is_error, sort_and_dedupe
-from compiler.source import SourceFile
+from compiler.source import LEDGER, SourceFile
 
 if TYPE_CHECKING:
     from compiler.derive.lists import Derived
@@ -33,6 +33,7 @@ class Compiled:
     walks: Mapping[WalkKey, Walk]
     derived: Mapping[WalkKey, Derived]
     findings: tuple[Finding, ...]
+    _made: tuple[World, Library] | None = None
 
     @property
     def is_clean(self) -> bool:
@@ -43,6 +44,8 @@ class Compiled:
         """Return the document of the whole folder. Only for a clean one."""
         from compiler.document import build_library
 
+        if self._made is not None and self._made[0] is self.world:
+            return self._made[1]
         assert self.is_clean, "outputs are made from a clean folder only"
         return build_library(self.world, self.walks, self.derived, self.sources)
 
@@ -91,7 +94,8 @@ def compile_sources(
 ) -> Compiled:
     """Take the texts of a folder as far as they go.
 
-    `pictures` tells whether a picture exists and what it is. Never raises for what an author wrote.
+    `pictures` tells whether a picture exists and what it is. A source that is called as `LEDGER`
+    says is the list of what was issued. Never raises for what an author wrote.
     """
     from compiler.checks import run_checks
     from compiler.derive import derive
@@ -101,6 +105,9 @@ def compile_sources(
     parse = parse or Parser()
     findings: list[Finding] = []
     files: list[File] = []
+    ledger = next((source for source in sources if source.path == LEDGER), None)
+    by_path = {source.path: source for source in sources}
+    sources = [source for source in sources if source is not ledger]
     for done, source in enumerate(sources):
         progress(done, len(sources), source.path)
         file, found = parse(source)
@@ -118,15 +125,25 @@ def compile_sources(
             findings += found
             walks[procedure.key, variant.model] = walk
             derived[procedure.key, variant.model] = derive(world, procedure, walk)
-    by_path = {source.path: source for source in sources}
     findings += (_placed(found, by_path) for found in run_checks(world, walks, derived))
-    return Compiled(
-        by_path,
-        world,
-        walks,
-        derived,
-        sort_and_dedupe(findings),
-    )
+    compiled = Compiled(by_path, world, walks, derived, sort_and_dedupe(findings))
+    return compiled if ledger is None else _held_to(ledger, compiled)
+
+
+def _held_to(ledger: SourceFile, compiled: Compiled) -> Compiled:
+    """Return the compiled folder held against what was issued: the last thing to be looked at.
+
+    What is said can be compared only where all is clean; the documents made for it are kept.
+    """
+    from compiler.issued import issue_findings, read_issues
+
+    issues, findings = read_issues(ledger)
+    found = [*compiled.findings, *findings]
+    made = None
+    if compiled.is_clean:
+        made = (compiled.world, compiled.library())
+        found += issue_findings(issues, made[1].documents, compiled.world.procedures)
+    return replace(compiled, findings=sort_and_dedupe(found), _made=made)
 
 
 def _placed(finding: Finding, sources: Mapping[str, SourceFile]) -> Finding:

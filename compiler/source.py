@@ -9,6 +9,9 @@ from dataclasses import dataclass, field
 MOST_BYTES = 2 * 1024 * 1024
 """A file of steps bigger than this is a mistake; a long one has some 50 000 bytes."""
 
+LEDGER = "issued.txt"
+"""The list of what was issued (`issued.py`), at the top of the folder that is compiled."""
+
 
 @dataclass(frozen=True, slots=True)
 class Span:

@@ -38,6 +38,7 @@ ORDER = (
     ("document",),
     ("records",),
     ("changes",),
+    ("issued",),
     ("emit",),
     ("pipeline",),
     (
@@ -47,6 +48,7 @@ ORDER = (
         "tool_answer",
         "records_answer",
         "changes_answer",
+        "issuing",
         "starters",
         "mending",
         "watching",
@@ -81,6 +83,7 @@ LIBRARY_HOMES = {
 TOUCHES_DISK = (
     "records_answer",
     "changes_answer",
+    "issuing",
     "cli",
     "starters",
     "mending",

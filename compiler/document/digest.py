@@ -4,16 +4,26 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
+import re
 from functools import cache
+
+from compiler.document.model import ToolView
+from compiler.wording.english import lower_first
+from compiler.wording.phrases import LABELS
 
 _NOT_CONTENT = frozenset({"digest", "source", "source_file", "followed_by"})
 """Fields that say where a text lies or who else speaks of it, not what is to be done."""
+
+_CALIBRATED = re.compile(
+    rf"(?:^|, ){re.escape(lower_first(LABELS.calibrated_until))} \d{{4}}-\d\d-\d\d$"
+)
 
 
 def content_digest(document: object) -> str:
     """Return the SHA-256 of a document's content, 64 hex digits.
 
-    It hangs neither on where the file lies, nor on its line numbers, nor on time or machine.
+    It hangs neither on where the file lies, nor on its line numbers, nor on time or machine; and
+    not on until when a tool is calibrated, since the work is the same with a fresh certificate.
     """
     pieces: list[str] = []
     _add(document, pieces)
@@ -35,7 +45,10 @@ def _add(value: object, pieces: list[str]) -> None:
         pieces.append(f"{kind.__name__}{{")
         for name in _names(kind):
             pieces.append(name)
-            _add(getattr(value, name), pieces)
+            content = getattr(value, name)
+            if kind is ToolView and name == "detail":
+                content = _CALIBRATED.sub("", content)
+            _add(content, pieces)
         pieces.append("}")
     else:
         pieces.append(repr(value))

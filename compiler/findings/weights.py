@@ -46,6 +46,7 @@ _GROUPS: Mapping[str, tuple[str, ...]] = {
         "already-so",
         "printed-pair",
         "missing-revision",
+        "revision-not-raised",
         "bad-date",
         "bad-address",
         "unknown-model",

@@ -1,0 +1,77 @@
+"""The work of `witnessmark issue`: what is clean is written into the list of what was issued."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from compiler.findings.model import Finding, is_error
+from compiler.findings.near import suggest
+from compiler.issued import Listed, with_issues
+from compiler.reporting import Checked
+from compiler.source import LEDGER
+
+
+class CannotIssue(Exception):
+    """What was named is not there, or the list cannot be written; the message says which."""
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Findings that keep the procedures from being issued."""
+
+    findings: tuple[Finding, ...]
+
+
+def issue(checked: Checked, names: Sequence[str], again: bool) -> Listed | Held:
+    """Write the procedures (all, when none is named) into the list of the folder.
+
+    With `again` the lines of their present revisions get the present content. Nothing is written
+    while an error stands. Raises `CannotIssue`.
+    """
+    wanted = set(names)
+    errors = filter(is_error, checked.findings)
+    if not all(_is_waived(one, checked, names, again) for one in errors):
+        return Held(checked.findings)
+    documents = checked.compiled.library().documents
+    known = [document.id for document in documents]
+    for name in names:
+        if name not in known:
+            near = suggest(name, known)
+            hint = f" Did you mean {near}?" if near else f" There are: {', '.join(known)}."
+            raise CannotIssue(f"There is no procedure {name!r} here.{hint}")
+    chosen = [document for document in documents if not wanted or document.id in wanted]
+    ledger = checked.folder.ledger
+    old = ledger.text if ledger is not None else ""
+    listed = with_issues(old, chosen, [one.id for one in chosen] if again else ())
+    if listed.text != old and (listed.added or listed.again):
+        _write(checked.folder.root / LEDGER, listed.text)
+    return listed
+
+
+def _is_waived(finding: Finding, checked: Checked, names: Sequence[str], again: bool) -> bool:
+    """Return whether issuing again is the answer to a finding."""
+    if not again or finding.rule != "revision-not-raised":
+        return False
+    file = finding.span.file.removeprefix(checked.root)
+    procedures = checked.compiled.world.procedures.values()
+    return not names or any(p.file == file and p.name in names for p in procedures)
+
+
+def _write(path: Path, text: str) -> None:
+    """Write the list whole or not at all. Raises `CannotIssue` when the disk refuses."""
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".witnessmark-", suffix=".txt")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+            os.chmod(name, path.stat().st_mode & 0o777 if path.exists() else 0o644)
+            os.replace(name, path)
+        except BaseException:
+            Path(name).unlink(missing_ok=True)
+            raise
+    except OSError as error:
+        raise CannotIssue(f"{path} cannot be written: {error.strerror}.") from error
