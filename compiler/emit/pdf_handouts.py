@@ -213,26 +213,22 @@ def _labels(title: str, labels: Sequence[Label], paper: str) -> bytes:
 
 def _placed_label(label: Label, grid: Grid, left: float, top: float) -> PlacedLabel:
     small = grid.height < 30
-    use = f"{label.use} {label.condition}"
-    much = f"{label.quantity} {LABELS.number} {label.number}"
+    part = shortened(label.part, 40 if small else 60)
+    number = shortened(label.number, 30 if small else 40)
+    quantity = shortened(label.quantity, 16)
+    condition = shortened(label.condition, 24 if small else 60)
+    machine = shortened(label.machine, 48 if small else 60)
+    use = shortened(label.use, 34 if small else 50)
+    much = f"{quantity} {LABELS.number} {number}"
+    why = f"{LABELS.label_for} {use} {condition}"
     setting = "long"
-    for name, part, counted, rest in _LABEL_SETTINGS:
-        high = part[0] * lines(label.part, part[1]) + counted[0] * lines(much, counted[1])
-        high += rest[0] * (lines(label.machine, rest[1]) + lines(use, rest[1] - 3))
-        if high <= grid.height - 5:
+    for name, first, second, rest in _LABEL_SETTINGS:
+        high = first[0] * lines(part, first[1]) + second[0] * lines(much, second[1])
+        high += rest[0] * (lines(machine, rest[1]) + lines(why, rest[1]))
+        if high <= grid.height - 4.5:
             setting = name
             break
-    return PlacedLabel(
-        left,
-        top,
-        shortened(label.part, 40 if small else 60),
-        shortened(label.number, 24 if small else 40),
-        shortened(label.quantity, 16),
-        shortened(label.condition, 20 if small else 60),
-        shortened(label.machine, 48 if small else 60),
-        shortened(label.use, 34 if small else 50),
-        setting,
-    )
+    return PlacedLabel(left, top, part, number, quantity, condition, machine, use, setting)
 
 
 def shortened(text: str, most: int) -> str:
