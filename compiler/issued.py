@@ -109,7 +109,7 @@ def _not_raised(name: str, span: Span, issue: Issue) -> Finding:
         f"{issue.revision}: nobody could tell the old print from the new one.",
         (Label(issue.span, f"{issue.revision} was issued"),),
         hint=f"Make it {raised}, with the day and what changed. `witnessmark changes` shows what "
-        "is different from an older copy.",
+        "is different. If only Witnessmark words it otherwise now: `witnessmark issue --again`.",
     )
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -11,6 +13,7 @@ from hypothesis import strategies as st
 from changes.changes_support import FOLDER, Seed, library, seeded
 from changes.seeds import SEEDS
 from compiler.changes import Change, Changes, ProcedureChanges, compare_libraries
+from compiler.changes.telling import as_text
 
 BY_NAME = {seed.name: seed for seed in SEEDS}
 
@@ -157,3 +160,10 @@ def test_procedures_that_are_new_or_gone() -> None:
     assert told(of(gone, "season-check").changes[0]).startswith("Whole job: the procedure is gone")
     assert told(of(came, "season-check").changes[0]).startswith("Whole job: the procedure is new")
     assert of(came, "season-check").visits == ("spring",)
+
+
+def test_the_readme_shows_what_comes(project_root: Path) -> None:
+    readme = (project_root / "README.md").read_text(encoding="utf-8")
+    shown = readme[readme.index("  Change the filter  (filter-change)") :].partition("  ```")[0]
+    text = as_text(compared(FOLDER, seeded([BY_NAME["revision"], BY_NAME["torque"]])), 100)
+    assert textwrap.dedent(shown).strip() == text.partition("\n\n")[0]

@@ -210,8 +210,8 @@ def test_the_order_of_issuing_does_not_lose_or_change_lines(
 def test_any_text_is_read(text: str) -> None:
     source = SourceFile("issued.txt", text)
     issues, findings = read_issues(source)
-    for one in (*issues, *findings):
-        assert 0 <= one.span.start < one.span.end <= len(text)
+    for span in (*(one.span for one in issues), *(one.span for one in findings)):
+        assert 0 <= span.start < span.end <= len(text)
 
 
 def test_compiling_with_a_list_gives_the_same_documents(run: Run, issued: Path) -> None:
