@@ -48,7 +48,9 @@ def told_at(
     *labels: Label,
 ) -> Told:
     """Return a finding at the step of a moment. `message` has `{what}` for the unit."""
-    span = moment.doing.step.step.span
+    span, back = moment.doing.step.step.span, moment.before.back
+    if back is not None:
+        labels = (*labels, Label(back, "the work goes back from here"))
     return Told(rule, unit, span, message, hint, job, moment.before, labels)
 
 

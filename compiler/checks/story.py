@@ -81,7 +81,7 @@ def _where(group: _Group) -> str:
     serves = [v.model for v in group.first.job.procedure.variants]
     if len(group.models) < len(serves):
         words.append("on " + " and ".join(group.models))
-    decisions = " and ".join(map(_choice_words, _shortest(group)))
+    decisions = " and ".join(dict.fromkeys(map(_choice_words, _shortest(group))))
     words += [decisions] if decisions else []
     said = ", ".join(words)
     return f"{said[0].upper()}{said[1:]}, " if said else ""
@@ -115,17 +115,17 @@ def _ways_to(told: Told) -> Iterator[Way]:
 
 def _can_be(some: Choices, choices: Choices) -> bool:
     """Return whether a way with these decisions could be one with some others as well."""
-    decided = {(_same(choice.when), choice.taken) for choice in choices}
+    decided = {(_same(choice), choice.taken) for choice in choices}
     return all(
-        (_same(choice.when), choice.taken) in decided
-        or (_same(choice.when), not choice.taken) not in decided
+        (_same(choice), choice.taken) in decided or (_same(choice), not choice.taken) not in decided
         for choice in some
     )
 
 
-def _same(when: When) -> tuple[object, ...]:
+def _same(choice: Choice) -> tuple[object, ...]:
     """Return what is the same wherever the same is asked."""
-    return (type(when), when_words(when))
+    own = choice.where if isinstance(choice.when, StateIs) else ""
+    return (type(choice.when), when_words(choice.when), own)
 
 
 def _choice_words(choice: Choice) -> str:

@@ -17,6 +17,7 @@ from compiler.walk.nodes import (
     SectionNode,
     StepNode,
     Walk,
+    prefix_of,
 )
 
 
@@ -82,18 +83,18 @@ class _Lister:
     ) -> Doing:
         shown_id = twin.id if isinstance(twin, StepNode) else node.id
         if node.when is not None:
-            only_if = (*only_if, self._words(node.when))
+            only_if = (*only_if, self._words(node.when, node))
             arms = (*arms, Arm(node.id, 0))
         return Doing(node, shown_id, only_if, arms, shown_id != node.id)
 
     def _arm_words(self, node: BranchNode, number: int, when: When | None) -> str:
         if when is not None:
-            return self._words(when)
-        others = [self._words(w) for w, _ in node.arms[:number] if w is not None]
+            return self._words(when, node)
+        others = [self._words(w, node) for w, _ in node.arms[:number] if w is not None]
         return f"not: {' or '.join(others)}" if others else ""
 
-    def _words(self, when: When) -> str:
-        return condition_words(when, self.things, self.records)
+    def _words(self, when: When, node: StepNode | BranchNode) -> str:
+        return condition_words(when, self.things, self.records, prefix_of(node.id))
 
 
 def _sure(node: BranchNode) -> int:

@@ -22,7 +22,7 @@ from compiler.model import (
 )
 from compiler.trade.units import format_quantity
 from compiler.walk.flat import flat_steps
-from compiler.walk.nodes import Act, Node, Target
+from compiler.walk.nodes import Act, Node, Target, prefix_of
 
 _LIMITS: Mapping[str, str] = {
     "in": "within limits",
@@ -88,12 +88,12 @@ def with_members(label: str, members: Iterable[str]) -> str:
 
 
 def records_of(nodes: Iterable[Node]) -> dict[str, MeasureStep | QuestionStep]:
-    """Return what is measured or asked under each name."""
+    """Return what is measured or asked under each name, with the prefix of its procedure."""
     found: dict[str, MeasureStep | QuestionStep] = {}
     for flat in flat_steps(nodes):
         step = flat.node.step
         if isinstance(step, MeasureStep | QuestionStep) and step.name:
-            found.setdefault(step.name, step)
+            found.setdefault(f"{prefix_of(flat.node.id)}{step.name}", step)
     return found
 
 
@@ -101,8 +101,12 @@ def condition_words(
     when: When,
     things: Mapping[str, AnyThing],
     records: Mapping[str, MeasureStep | QuestionStep],
+    where: str = "",
 ) -> str:
-    """Return a condition as a short clause: `shaft runout is out of limits`."""
+    """Return a condition as a short clause: `shaft runout is out of limits`.
+
+    `where` is the prefix of the procedure that asks: it speaks of its own records.
+    """
     match when:
         case Judged():
             return _lower_first(plain(when.text, things)).rstrip(".")
@@ -117,7 +121,7 @@ def condition_words(
         case StateIs():
             if when.kind == "condition":
                 return f"{name_of_key(things, when.subject)} is {when.state.replace('-', ' ')}"
-            return _record_words(when, records.get(when.subject), things)
+            return _record_words(when, records.get(f"{where}{when.subject}"), things)
 
 
 def _record_words(

@@ -16,6 +16,7 @@ from compiler.walk.nodes import (
     SectionNode,
     StepNode,
     Walk,
+    prefix_of,
 )
 from compiler.walk.things import gather_things
 from compiler.wording.voice import Voice
@@ -162,8 +163,3 @@ class Known:
     def field_id(self, id: str, name: str) -> str:
         """Return the field of a record that the node with this id speaks of; '' for none."""
         return self._fields.get((prefix_of(id), name), "")
-
-
-def prefix_of(id: str) -> str:
-    """Return what stands before the ids of one procedure: `open-pump/` of `open-pump/step`."""
-    return id[: id.rfind("/") + 1]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from compiler.derive.lists import TorqueLine
-from compiler.document.context import Context, Known, prefix_of
+from compiler.document.context import Context, Known
 from compiler.document.diagrams import diagrams
 from compiler.document.fields import answer_text, fields
 from compiler.document.model import (
@@ -47,6 +47,7 @@ from compiler.walk.nodes import (
     RepeatNode,
     SectionNode,
     StepNode,
+    prefix_of,
 )
 from compiler.wording.actions import act_lines
 from compiler.wording.checks import check_lines, role_words

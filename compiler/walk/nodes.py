@@ -210,6 +210,11 @@ class LanesNode:
     span: Span
 
 
+def prefix_of(id: str) -> str:
+    """Return what stands before the ids of one procedure: `open-pump/` of `open-pump/step`."""
+    return id[: id.rfind("/") + 1]
+
+
 Node: TypeAlias = StepNode | SectionNode | RepeatNode | BranchNode | LanesNode
 
 

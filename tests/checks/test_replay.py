@@ -255,6 +255,33 @@ def test_going_back_ends_a_way_without_an_end_of_the_work() -> None:
     assert ends(found) == [[]]
 
 
+def test_what_was_gone_back_to_is_done_again_from_how_it_is_now() -> None:
+    """Two rounds, and a third that would bring nothing new is left."""
+    body = '"Look." as look\nremove lid only if "it is wet"\nif "again"\n  go back to look'
+    found = replayed(body)
+    before = [moment.before for moment in moments_at(found, "Look.")]
+    assert sorted(abnormal(way, found.assembly) for way in before) == [[], ["lid"]]
+    assert sorted(ends(found)) == [[], ["lid"]]
+
+
+def test_what_was_judged_before_a_round_stays_so_in_it() -> None:
+    body = (
+        'remove lid only if "it is wet"\ncheck hub as look\nif "again"\n  go back to look\n'
+        'fit lid only if "it is wet"'
+    )
+    assert ends(replayed(body)) == [[]]
+
+
+def test_what_is_judged_in_a_round_is_judged_again_in_the_next() -> None:
+    body = 'check hub as look\nif "it drips"\n  move arm aside\n  go back to look\ncheck hub'
+    assert sorted(ends(replayed(body))) == [[], ["arm"]]
+
+
+def test_going_back_for_ever_comes_to_an_end() -> None:
+    found = replayed("check hub as look\ncheck arm\ngo back to look")
+    assert ends(found) == []
+
+
 # --- What it costs ------------------------------------------------------------------------------
 
 

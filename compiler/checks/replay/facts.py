@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from compiler.model import Judged, Prose, Selection, StateIs, StillSo, WasDone, When
 
 _YES_NO = frozenset({"yes", "no"})
 _READINGS = frozenset({"in", "above", "below"})
+_JUDGED = "“"
 _OTHER = ""
 """Any answer that is not known by its word."""
 
@@ -17,22 +18,23 @@ _OTHER = ""
 class Facts:
     """What each subject can still be: `runout` above or below, when it is known to be out.
 
-    `answers` are those that a question allows, of each question that was asked on some way.
+    `answers` are those that a question allows, of each question that was asked on some way. Each
+    procedure has records of its own: `where` is the prefix of the one that speaks.
     """
 
     open: Mapping[str, frozenset[str]] = field(default_factory=dict)
     answers: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
-    def told(self, when: When, taken: bool) -> Facts:
+    def told(self, when: When, taken: bool, where: str = "") -> Facts:
         """Return what is known after a decision."""
-        subject, _ = _meaning(when)
-        meant, possible = self._values(when)
+        subject, _ = _meaning(when, where)
+        meant, possible = self._values(when, where)
         values = possible & meant if taken else possible - meant
         return Facts({**self.open, subject: values}, self.answers)
 
-    def says(self, when: When) -> bool | None:
+    def says(self, when: When, where: str = "") -> bool | None:
         """Return whether a condition holds; None when nobody can know yet."""
-        meant, possible = self._values(when)
+        meant, possible = self._values(when, where)
         if possible <= meant:
             return True
         return None if possible & meant else False
@@ -46,6 +48,11 @@ class Facts:
         allowed = frozenset(answers)
         return Facts(rest, {**self.answers, subject: allowed} if allowed else self.answers)
 
+    def but_judged(self, known: Collection[str]) -> Facts:
+        """Return what is known when work is done again: only what was judged before it stays."""
+        rest = {s: v for s, v in self.open.items() if not s.startswith(_JUDGED) or s in known}
+        return Facts(rest, self.answers)
+
     def shared(self, other: Facts) -> Facts:
         """Return what is known on both of two ways: what it is on either can be."""
         both = self.open.keys() & other.open.keys()
@@ -54,9 +61,9 @@ class Facts:
             {**other.answers, **self.answers},
         )
 
-    def _values(self, when: When) -> tuple[frozenset[str], frozenset[str]]:
+    def _values(self, when: When, where: str) -> tuple[frozenset[str], frozenset[str]]:
         """Return what a condition means, and what its subject can be as far as is known."""
-        subject, word = _meaning(when)
+        subject, word = _meaning(when, where)
         known = self.open.get(subject, self.answers.get(subject))
         if known is not None and word in known:
             return frozenset({word}), known
@@ -68,13 +75,13 @@ class Facts:
         return frozenset({word}), known | {word} if _OTHER in known else known
 
 
-def _meaning(when: When) -> tuple[str, str]:
+def _meaning(when: When, where: str) -> tuple[str, str]:
     """Return the subject of a condition and the word it must be."""
     match when:
         case StateIs():
-            return when.subject, when.state
+            return f"{where}{when.subject}", when.state
         case Judged():
-            return f"“{_text(when.text)}”", "yes"
+            return f"{_JUDGED}{_text(when.text)}”", "yes"
         case WasDone():
             return f"{_selected(when.subject)} was {when.deed}", "yes"
         case StillSo():

@@ -2,16 +2,18 @@
 
 Ways on which the machine stands alike again go on as one, so that the work stays linear in the
 steps, however many branches there are. A later branch on a condition that was decided before is
-decided the same way.
+decided the same way. Ways that go back are followed round, until they bring nothing new.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from compiler.checks.replay.way import (
+    MOST_WAYS,
+    Core,
     Doing,
     Ending,
     Moment,
@@ -25,6 +27,7 @@ from compiler.checks.replay.way import (
 from compiler.model import EndState, MeasureStep, QuestionStep, StateIs, StillSo, WasDone, When
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.change import act_on
+from compiler.walk.flat import flat_acts
 from compiler.walk.nodes import (
     Act,
     BranchNode,
@@ -36,6 +39,7 @@ from compiler.walk.nodes import (
     StepNode,
     Target,
     Walk,
+    prefix_of,
 )
 from compiler.walk.start import initial_state
 from compiler.walk.state import ConditionState, State
@@ -45,18 +49,54 @@ _STOPS = frozenset({Deed.STOP, Deed.HAND_OVER})
 Ways: TypeAlias = tuple[Way, ...]
 
 
+MOST_ROUNDS = 4
+"""How often ways that go back are followed round; more than two brings news hardly ever."""
+
+
 def replay(walk: Walk, assembly: Assembly, ends: Iterable[EndState]) -> Replay:
     """Return all ways through a walk, from what `ends` say of the start."""
     start = initial_state(assembly, ends)
-    run = _Run(assembly)
-    going = run.nodes(walk.nodes, (Way(start),))
+    doors = {target: Door() for target in _gone_back_to(walk)}
+    for _ in range(MOST_ROUNDS):
+        run = _Run(assembly, doors)
+        going = run.nodes(walk.nodes, (Way(start),))
+        news = [door.opened(assembly) for door in doors.values()]
+        if not any(news):
+            break
     endings = (*run.endings, *(Ending(way) for way in going))
-    return Replay(start, assembly, tuple(run.moments), endings, tuple(run.unreached))
+    unreached = () if run.dropped else tuple(run.unreached)
+    return Replay(start, assembly, tuple(run.moments), endings, unreached)
+
+
+def _gone_back_to(walk: Walk) -> frozenset[str]:
+    """Return the ids of the steps and sections that the work goes back to."""
+    acts = (one.act for one in flat_acts(walk))
+    return frozenset(str(act.targets[0]) for act in acts if act.deed is Deed.GO_BACK)
+
+
+@dataclass(slots=True)
+class Door:
+    """Where ways that go back come in again. `judged` is what was judged before it, on some way."""
+
+    waiting: Ways = ()
+    coming: list[Way] = field(default_factory=list)
+    seen: set[Core] = field(default_factory=set)
+    judged: set[str] = field(default_factory=set)
+
+    def opened(self, assembly: Assembly) -> bool:
+        """Let in, from the next round on, the ways that have come; return whether any is new."""
+        new = [way for way in self.coming if core(way.state, assembly) not in self.seen]
+        self.coming = []
+        self.waiting = merged((*self.waiting, *new), assembly)
+        return bool(new)
 
 
 @dataclass(slots=True)
 class _Run:
     assembly: Assembly
+    doors: Mapping[str, Door] = field(default_factory=dict)
+    dropped: bool = False
+    """Whether there were more ways than are followed: then some go unchecked."""
     moments: list[Moment] = field(default_factory=list)
     endings: list[Ending] = field(default_factory=list)
     unreached: list[StepNode] = field(default_factory=list)
@@ -68,7 +108,17 @@ class _Run:
             ways = self.node(node, ways)
         return ways
 
+    def merged(self, ways: Iterable[Way]) -> Ways:
+        found = merged(ways, self.assembly)
+        self.dropped = self.dropped or len(found) == MOST_WAYS
+        return found
+
     def node(self, node: Node, ways: Ways) -> Ways:
+        door = self.doors.get(node.id)
+        if door is not None:
+            ways = self.merged((*ways, *door.waiting))
+            door.seen |= {core(way.state, self.assembly) for way in ways}
+            door.judged |= {subject for way in ways for subject in way.facts.open}
         match node:
             case StepNode():
                 return self.step(node, ways)
@@ -91,30 +141,34 @@ class _Run:
             if node.until is None or {core(w.state, self.assembly) for w in ways} <= before:
                 continue
             again = self.nodes(body, ways)
-            ways = merged((*ways, *again), self.assembly)
+            ways = self.merged((*ways, *again))
         return ways
 
     def branch(self, node: BranchNode, ways: Ways) -> Ways:
         after: list[Way] = []
         left = ways
         for when, body in node.arms:
-            taken, left = (left, ()) if when is None else self.split(when, left)
+            taken, left = (left, ()) if when is None else self.split(when, left, node.id)
             after += self.nodes(body, taken)
-        return merged((*after, *left), self.assembly)
+        return self.merged((*after, *left))
 
-    def split(self, when: When, ways: Ways) -> tuple[Ways, Ways]:
-        """Return the ways on which a condition holds, and those on which it does not."""
+    def split(self, when: When, ways: Ways, id: str) -> tuple[Ways, Ways]:
+        """Return the ways on which a condition holds, and those on which it does not.
+
+        `id` is that of the node that asks.
+        """
+        where = prefix_of(id)
         yes: list[Way] = []
         no: list[Way] = []
         for way in ways:
-            verdict = self.verdict(when, way)
+            verdict = self.verdict(when, way, where)
             if verdict is not False:
-                yes.append(way if verdict else way.choosing(when, True))
+                yes.append(way if verdict else way.choosing(when, True, where))
             if verdict is not True:
-                no.append(way if verdict is False else way.choosing(when, False))
+                no.append(way if verdict is False else way.choosing(when, False, where))
         return tuple(yes), tuple(no)
 
-    def verdict(self, when: When, way: Way) -> bool | None:
+    def verdict(self, when: When, way: Way, where: str) -> bool | None:
         match when:
             case StateIs(kind="condition"):
                 status = way.state.status((when.subject, ""), self.assembly)
@@ -126,7 +180,7 @@ class _Run:
                 units = self.assembly.units(when.subject.key, members)
                 return any(self.is_still(way, unit, when.state) for unit in units)
             case _:
-                return way.facts.says(when)
+                return way.facts.says(when, where)
 
     def was_done(self, when: WasDone, way: Way) -> bool | None:
         members = [m for m in when.subject.members if isinstance(m, str)]
@@ -149,15 +203,16 @@ class _Run:
             return ways
         if node.when is None:
             return tuple(way for one in ways for way in self.acts(node, one))
-        doing, leaving = self.split(node.when, ways)
+        doing, leaving = self.split(node.when, ways, node.id)
         after = [way for one in doing for way in self.acts(node, one)]
-        return merged((*after, *leaving), self.assembly)
+        return self.merged((*after, *leaving))
 
     def acts(self, node: StepNode, way: Way) -> Ways:
         """Do the acts of a step; () when the way ends there."""
         if isinstance(node.step, MeasureStep | QuestionStep):
             answers = node.step.answers if isinstance(node.step, QuestionStep) else ()
-            way = replace(way, facts=way.facts.without(node.step.name, answers))
+            name = f"{prefix_of(node.id)}{node.step.name}"
+            way = replace(way, facts=way.facts.without(name, answers))
         for act in node.acts:
             doing = Doing(act, node)
             after = self.act(doing, way)
@@ -167,6 +222,9 @@ class _Run:
                 self.endings.append(Ending(way, stopped=True))
                 return ()
             if act.deed is Deed.GO_BACK:
+                door = self.doors[str(act.targets[0])]
+                facts = way.facts.but_judged(door.judged)
+                door.coming.append(replace(way, facts=facts, back=node.step.span))
                 return ()
         return (way,)
 

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from compiler.checks.replay.facts import Facts
 from compiler.model import When
+from compiler.source import Span
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.nodes import Act, StepNode
 from compiler.walk.state import (
@@ -47,10 +48,14 @@ class Doing:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A decision on the way: `taken` is False where the condition did not hold."""
+    """A decision on the way: `taken` is False where the condition did not hold.
+
+    `where` is the prefix of the procedure that decides.
+    """
 
     when: When
     taken: bool
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +65,8 @@ class Way:
     `last` tells which act changed a unit last, `since` the same for each aspect of a part (its
     `seat`, `place`, whether it is `supported`, `opened`). `choices` are the decisions that still
     make a difference. `blurred` tells what was done to a unit on some of the ways that have met
-    in this one, and not on others; the pasts in `state` hold what was done on all of them.
+    in this one, and not on others; the pasts in `state` hold what was done on all of them. `back`
+    is the line that the work came back from last.
     """
 
     state: State
@@ -69,11 +75,12 @@ class Way:
     choices: tuple[Choice, ...] = ()
     facts: Facts = field(default_factory=Facts)
     blurred: frozenset[tuple[Unit, Past]] = frozenset()
+    back: Span | None = None
 
-    def choosing(self, when: When, taken: bool) -> Way:
+    def choosing(self, when: When, taken: bool, where: str) -> Way:
         """Return this way after a decision that could have gone either way."""
-        choices = (*self.choices, Choice(when, taken))
-        return replace(self, choices=choices, facts=self.facts.told(when, taken))
+        choices = (*self.choices, Choice(when, taken, where))
+        return replace(self, choices=choices, facts=self.facts.told(when, taken, where))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +102,7 @@ class Ending:
 
 @dataclass(frozen=True, slots=True)
 class Replay:
-    """All ways through a walk. `unreached` are steps that no way comes to."""
+    """All ways through a walk. `unreached` are steps that certainly no way comes to."""
 
     start: State
     assembly: Assembly
@@ -220,6 +227,7 @@ def _met(one: Way, other: Way) -> Way:
         choices=tuple(choice for choice in one.choices if choice in other.choices),
         facts=one.facts.shared(other.facts),
         blurred=blurred,
+        back=one.back if one.back == other.back else None,
     )
 
 
