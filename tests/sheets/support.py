@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from xml.etree import ElementTree
@@ -16,6 +16,7 @@ from pypdf.generic import IndirectObject
 from compiler.document.model import Document, Library, Line, StepView
 from compiler.document.numbers import every_node
 from compiler.emit.pdf import sheet_jobs
+from compiler.emit.pdf_handouts import handout_jobs
 from compiler.wording.text import plain_text
 
 MM = 72 / 25.4
@@ -85,9 +86,46 @@ def squeezed(text: str) -> str:
 
 
 def make(library: Library, pictures: Mapping[str, bytes], name: str, paper: str = "a4") -> Sheet:
-    """Make one sheet of a library."""
-    jobs = {job.path: job for job in sheet_jobs(library, pictures, paper)}
+    """Make one sheet of a library, or one of the handouts beside them."""
+    all_jobs = [*sheet_jobs(library, pictures, paper), *handout_jobs(library, paper)]
+    jobs = {job.path: job for job in all_jobs}
     return Sheet(jobs[f"sheets/{name}.pdf"].make())
+
+
+def outside(
+    words: Iterable[Word], cells: Sequence[tuple[float, float, float, float]]
+) -> list[Word]:
+    """Return the words that lie in none of the cells; a cell is left, top, right, bottom in mm."""
+    return [
+        word
+        for word in words
+        if not any(
+            word.left >= left * MM - 0.5
+            and word.top >= top * MM - 0.5
+            and word.right <= right * MM + 0.5
+            and word.bottom <= bottom * MM + 0.5
+            for left, top, right, bottom in cells
+        )
+    ]
+
+
+def overlapping(words: Sequence[Word]) -> list[tuple[Word, Word]]:
+    """Return pairs of words of one page that share more than a sliver (line boxes touch a little).
+
+    Marks that say how to read and take no room of their own are left out.
+    """
+    real = [word for word in words if word.text.strip("\u200e\u200f\u202a\u202b\u202c\u202d\u202e")]
+    over = []
+    for place, one in enumerate(real):
+        for other in real[place + 1 : place + 400]:
+            if other.page != one.page:
+                break
+            wide = min(one.right, other.right) - max(one.left, other.left)
+            high = min(one.bottom, other.bottom) - max(one.top, other.top)
+            least = min(one.bottom - one.top, other.bottom - other.top)
+            if wide > 1 and high > 0.5 * least:
+                over.append((one, other))
+    return over
 
 
 def said(line: Line) -> str:
