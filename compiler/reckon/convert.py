@@ -1,15 +1,16 @@
-"""A value in the trade's other units: rounded as NIST SP 811 asks, and with all its digits."""
+"""A value in the trade's other units: rounded for use, and with all its digits."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from compiler.model import Amount
 from compiler.reckon.answer import Answer, Result, Step, Table, Unclear
 from compiler.reckon.house import House
-from compiler.reckon.units import other_units, said, symbol
+from compiler.reckon.units import other_units, said, significant, symbol
 from compiler.reckon.values import tidied, value_in
 from compiler.reckon.written import one_text, shown
 from compiler.trade.rounding import converted, converted_range, converted_tolerance
@@ -126,7 +127,7 @@ def _result(value: Amount, ends: Sequence[Quantity], unit: str) -> Result:
         sides = (value.tolerance.plus, value.tolerance.minus)
         text = format_quantity(converted_tolerance(value.low, *sides, unit).quantity)
     else:
-        text = format_quantity(converted(value.low, unit).quantity)
+        text = format_quantity(_plenty(converted(value.low, unit).quantity, exact))
     note = ""
     if value.tolerance is not None:
         note = _plain(from_to(*map(format_quantity, converted_range(*_printed(ends), unit))))
@@ -139,6 +140,25 @@ def _result(value: Amount, ends: Sequence[Quantity], unit: str) -> Result:
         source=SOURCE,
         note=note,
     )
+
+
+_DIGITS = 3
+_EXACT = 4
+"""Who asks what 2 lb are wants to set a scale: a whole number says little of how exact it is meant,
+and `all digits` stands beside it. So at least three digits, and four where that is all there are:
+3/8 in is 9.525 mm."""
+
+
+def _plenty(found: Quantity, exact: Quantity) -> Quantity:
+    """Return a rounded value with three digits at least; temperatures keep their places."""
+    if exact.dimension == "temperature" or not exact.value:
+        return found
+    full = f"{float(exact.value):.{_EXACT}g}"
+    if Fraction(full) == exact.value:
+        return Quantity(exact.value, exact.unit, format_number(exact.value))
+    text = significant(float(exact.value), _DIGITS)
+    finer = Quantity(Fraction(text), exact.unit, text)
+    return min(found, finer, key=lambda one: abs(one.value - exact.value))
 
 
 def _printed(ends: Sequence[Quantity]) -> tuple[Quantity, Quantity]:
@@ -185,7 +205,7 @@ def _temperature(own: str, other: str) -> str:
 
 
 def _cautions(value: Amount) -> tuple[str, ...]:
-    said_so = ["Rounded to the precision of what was written (NIST SP 811, B.7)."]
+    said_so = [f"Rounded to {_DIGITS} digits, or to as many as were written (NIST SP 811, B.7)."]
     if value.tolerance is not None or value.high is not None:
         said_so.append("Ends are rounded to the inside, so that no rounding allows more.")
     if value.low.dimension == "torque":

@@ -97,6 +97,9 @@ _STATE_VOCABULARY = [
 
 def _check_words(text: str) -> None:
     """Raise Unclear for a word that was probably meant to be a state of the thread."""
+    if "plated" in text.lower().split():
+        # The nearest word would be `unplated`, which is the opposite.
+        raise Unclear("`plated` does not say with what.", "Say zinc-plated or cadmium-plated.")
     for word in text.split():
         if word.isalpha() and len(word) > 3 and word.lower() not in _STATE_VOCABULARY:
             near = suggest(word.lower(), _STATE_VOCABULARY)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from compiler.reckon.answer import Result
 from compiler.trade.units import Quantity, convert, find_unit, format_quantity, rounded
 
 Rows = tuple[tuple[str, float, float], ...]
@@ -83,11 +82,6 @@ def other_units(quantity: Quantity, first: Sequence[str] = ()) -> tuple[str, ...
     found = {known.symbol: name for name in reversed(names) if (known := find_unit(name))}
     ordered = dict.fromkeys(known.symbol for name in names if (known := find_unit(name)))
     return tuple(found[symbol] for symbol in ordered if own is None or symbol != own.symbol)
-
-
-def as_result(name: str, label: str, exact: Quantity, text: Quantity, note: str = "") -> Result:
-    """Return a result in one unit: the full-precision value, and as it is printed."""
-    return Result(name, label, said(text), float(exact.value), symbol(exact.unit), note=note)
 
 
 def in_unit(quantity: Quantity, unit: str) -> tuple[Quantity, Quantity]:

@@ -53,6 +53,7 @@ _AFTER_NUMBER = re.compile(r"(?<=[0-9¼½¾])\s*(?=[^\W\d]|[°'])")
 _NEWTON_METRE = re.compile(r"(?<=[0-9 ])(?:n[\s.·*-]?m|N\s+m|NM|N[\s.*-]M)(?![^\W_])")
 _COMMA = re.compile(r"(?<![\d,.])(\d+),(\d+)(?![\d,.])")
 _BARE_POINT = re.compile(r"(?<![\d.])\.(?=\d)")
+_HYPHENED = re.compile(r"(?<![\d./])(\d+)-(?=\d+/\d)")
 _QUOTE = re.compile(r'(?<=\d)\s*(?:"|″|\'\')')
 
 
@@ -91,7 +92,7 @@ def tidied(text: str, example: str) -> str:
             raise Unclear(reason, f"Write a decimal point, or no sign: {example}")
     text = _COMMA.sub(r"\1.\2", text)
     text = _BARE_POINT.sub("0.", text).replace("\N{MINUS SIGN}", "-")
-    text = _QUOTE.sub(" in", text)
+    text = _QUOTE.sub(" in", _HYPHENED.sub(r"\1 ", text))
     text = _AFTER_NUMBER.sub(" ", text)
     text = _NEWTON_METRE.sub("N·m", text)
     return re.sub(r"(?<=[0-9¼½¾] )[^\d()±+]+", _unit_said, text)

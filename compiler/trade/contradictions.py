@@ -27,8 +27,10 @@ _MATES: Mapping[str, str] = {
 }  # fmt: skip
 """The class of the nut that goes with a screw's class, ISO 898-2; from memory."""
 
-SCREW_CLASS_OF: Mapping[str, str] = {"8": "8.8", "10": "10.9", "12": "12.9"}
-"""The class of the screw that belongs to a nut's class, ISO 898-2; from memory."""
+SCREW_CLASS_OF: Mapping[str, str] = {
+    "5": "5.8", "6": "6.8", "8": "8.8", "9": "9.8", "10": "10.9", "12": "12.9",
+}  # fmt: skip
+"""The class of the strongest screw that a nut's class is made for, ISO 898-2; from memory."""
 
 _FULL_HEIGHT = frozenset(
     ("ISO 4032", "ISO 4033", "ISO 8673", "ISO 8674", "ISO 7040", "ISO 7042", "ISO 4161", "DIN 934")

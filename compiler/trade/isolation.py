@@ -29,9 +29,6 @@ RELEASE: tuple[tuple[str, str], ...] = (
 """(clause, deed) after the work, read in the text of the rule. (e)(2)(ii) has the lower number, but
 it says itself that it comes after the locks are off and before the machine is started."""
 
-ORDER: tuple[tuple[str, str], ...] = (*LOCKING_OUT, *RELEASE)
-"""The whole order from the shut-down to switching on again."""
-
 PROOF: Mapping[str, str] = {
     "electrical": "all phases dead, with a proven tester",
     "stored-charge": "below 50 V at the terminals, with a proven tester",

@@ -134,11 +134,6 @@ class WeightLimit:
     unfit: tuple[str, ...] = ()
 
     @property
-    def applies(self) -> bool:
-        """Return whether the equation is made for this lift."""
-        return not self.unfit
-
-    @property
     def multipliers(self) -> tuple[tuple[str, float], ...]:
         """Return the six multipliers with their short names, in the order of the equation."""
         values = (self.hm, self.vm, self.dm, self.am, self.fm, self.cm)
@@ -197,14 +192,6 @@ def frequency_multiplier(per_minute: float, duration: str, high: bool) -> float:
         if low <= often <= top:
             return at_low + (at_top - at_low) * (often - low) / (top - low)
     return 0.0
-
-
-def mean_frequency(per_minute: float, minutes: float, of: float = 15.0) -> float:
-    """Return F of lifting that pauses: lifts a minute while it goes on, averaged over 15 minutes.
-
-    For lifting of up to 15 minutes on end only, each time followed by lighter work.
-    """
-    return per_minute * minutes / of
 
 
 def _horizontal(out: float, known: Constants) -> float:

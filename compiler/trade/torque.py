@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from compiler.trade.contradictions import SCREW_CLASS_OF
 from compiler.trade.designation import Designation
 from compiler.trade.standards import family_of
 from compiler.trade.strength import strength_of
@@ -26,16 +27,11 @@ K_OF: Mapping[str, float] = {
 """Torque factors by the state of the thread, Shigley, Table 8-15 (read). Other handbooks differ a
 lot, so a K is always shown beside what was worked out with it."""
 
-K_UNKNOWN = 0.20
-"""For a thread whose state is not known (second-hand)."""
-
 SHARE_REUSED = 0.75
 """Preload of a joint that is opened again, as a share of the proof load (second-hand)."""
 
 SHARE_PERMANENT = 0.90
 """The same for a joint that stays closed (from memory)."""
-
-_STATES: Mapping[str, str] = {"dry": "black", "oiled": "lubricated"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,18 +44,6 @@ class ShortForm:
     preload_n: float
     formula: str
     source: str
-
-
-def k_of(state: str, substance: str = "") -> tuple[float, str]:
-    """Return the torque factor for a thread as the author states it, and where it comes from.
-
-    `state` is "dry", "oiled", "with" (then `substance` says what) or "". A dry thread counts as
-    nonplated black, the highest factor; a substance without a published one counts as unknown.
-    """
-    named = _STATES.get(state, substance if state == "with" else "")
-    if named in K_OF:
-        return K_OF[named], f"{K_SOURCE}: {named}"
-    return K_UNKNOWN, "usual factor where the state of the thread is not known"
 
 
 def short_form(k: float, diameter_mm: float, preload_n: float, source: str = "") -> ShortForm:
@@ -165,16 +149,6 @@ class Bearing:
         return self.area_mm2 * self.stress_mpa
 
 
-MATES: Mapping[str, str] = {
-    "5": "5.8",
-    "6": "6.8",
-    "8": "8.8",
-    "9": "9.8",
-    "10": "10.9",
-    "12": "12.9",
-}
-"""The class of the strongest screw that a nut's class is made for, ISO 898-2; from memory."""
-
 STRONGEST = "12.9"
 """The strongest class of ISO 898-1: no screw with a stated class bears more."""
 
@@ -215,7 +189,7 @@ def _stress(designation: Designation, family: str) -> tuple[float, str, str, str
         yields = strength_of(replace(designation, kind="screw")).yields
         if yields:
             return yields, "yield load", grade, "ISO 3506-1", True
-        mate = MATES.get(grade, grade if grade.startswith("grade") else "")
+        mate = SCREW_CLASS_OF.get(grade, grade if grade.startswith("grade") else "")
         screw = proof_stress(mate, thread) if mate else None
         if own.proof and (screw is None or own.proof < screw):
             return own.proof, "proof load", grade, own.source, True

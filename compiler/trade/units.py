@@ -9,7 +9,6 @@ looked up in pint's definitions, once. In pint `mil` is an angle; here, as in th
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -103,7 +102,7 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
             _GRAVITY,
         ),
         (
-            "kgf·cm kgf-cm kgfcm kgf.cm kg·cm kg-cm kg.cm kgcm cm·kg cm-kg kp·cm kpcm cmkp",
+            "kgf·cm kgf-cm kgfcm kgf.cm kg·cm kg-cm kg.cm kgcm cm·kg cm-kg kp·cm kpcm cmkp cmkg",
             _GRAVITY / 100,
         ),
     ),
@@ -127,6 +126,7 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
         ("N", Fraction(1)),
         ("kN", Fraction(1000)),
         ("lbf", _POUND_FORCE),
+        ("kip kips klbf", 1000 * _POUND_FORCE),
         ("daN", Fraction(10)),
         ("kgf kp", _GRAVITY),
     ),
@@ -138,6 +138,7 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
         ("MPa N/mm² N/mm2", Fraction(1_000_000)),
         ("kgf/cm² kgf/cm2 kg/cm² kg/cm2 kp/cm² kp/cm2", _GRAVITY * 10_000),
         ("psi", _POUND_FORCE / _INCH**2),
+        ("ksi", 1000 * _POUND_FORCE / _INCH**2),
     ),
     "time": (
         ("s sec second seconds", Fraction(1)),
@@ -156,7 +157,7 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
         ("L l litre litres liter liters", Fraction(1, 1000)),
         ("mL ml", Fraction(1, 1_000_000)),
         ("cm³ cc", Fraction(1, 1_000_000)),
-        ("m³", Fraction(1)),
+        ("m³ m3", Fraction(1)),
         ("gal", _GALLON),
         ("qt", _GALLON / 4),
         ("fl-oz", _GALLON / 128),
@@ -178,6 +179,7 @@ _TABLE: dict[str, tuple[tuple[str, Fraction], ...]] = {
     "frequency": (("Hz", Fraction(1)), ("kHz", Fraction(1000))),
     "flow": (
         ("L/min l/min lpm", Fraction(1, 60_000)),
+        ("L/s l/s", Fraction(1, 1000)),
         ("L/h l/h", Fraction(1, 3_600_000)),
         ("m³/h m3/h", Fraction(1, 3600)),
         ("gpm", _GALLON / 60),
@@ -337,28 +339,6 @@ def format_number(value: Fraction) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def dual(quantity: Quantity, units: Sequence[str], second_units: Sequence[str]) -> Quantity | None:
-    """Return the quantity in the shop's other unit, rounded so that it means the same precision.
-
-    `units` are the shop's preferred units and `second_units` its second ones. A quantity in the
-    preferred unit is given in the second one of its dimension, any other in the preferred one;
-    None when there is no other. Rounding: see `rounded`.
-    """
-    if not quantity.unit:
-        return None
-    own = _unit(quantity.unit)
-    preferred = _of_dimension(quantity.dimension, units)
-    second = _of_dimension(quantity.dimension, second_units)
-    is_preferred = preferred is None or _unit(preferred) == own
-    wanted = second if is_preferred else preferred
-    if wanted is None or _unit(wanted) == own:
-        return None
-    exact = convert(quantity, wanted)
-    if quantity.dimension == "temperature":
-        return Quantity(Fraction(round(exact.value)), wanted, str(round(exact.value)))
-    return rounded(exact, quantity)
-
-
 def rounded(exact: Quantity, written: Quantity) -> Quantity:
     """Return `exact` rounded to the precision that `written` claims (NIST SP 811 B.7).
 
@@ -389,17 +369,15 @@ def _relative_step(written: Quantity) -> Fraction:
 def written_step(written: Quantity) -> Fraction:
     """Return the last place a number is written to, in its unit: 0.1 of `9.5 N·m`.
 
-    A whole number is good to one. A fraction (`1/64 in`) is good to one of its parts.
+    A whole number is good to one. A fraction (`1/3 turn`) is good to one of its parts; one of an
+    inch names a size that is made and measured to a 64th at least, so `1 1/2 in` is 38.1 mm, and no
+    step of half an inch (title blocks of inch drawings: common practice, no source).
     """
     text = written.text or format_number(written.value)
     if "/" in text:
-        return Fraction(1, written.value.denominator)
+        part = Fraction(1, written.value.denominator)
+        return min(part, _FINEST_FRACTION) if written.dimension == "length" else part
     return Fraction(1, 10 ** (len(text.split(".")[1]) if "." in text else 0))
 
 
-def _of_dimension(dimension: str, units: Iterable[str]) -> str | None:
-    for unit in units:
-        found = find_unit(unit)
-        if found is not None and found.dimension == dimension:
-            return unit
-    return None
+_FINEST_FRACTION = Fraction(1, 64)

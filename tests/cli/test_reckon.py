@@ -100,9 +100,16 @@ def test_text_fits_a_terminal_and_says_the_same_as_json(
         ("convert -40 degF --to degC", "-40 °C", -40),
         ('convert "20 deg. Celsius" --to F', "68 °F", 68),
         ('convert "37.5 °C" --to degF', "99.5 °F", 99.5),
-        ('convert "2 lbs" --to grams', "900 g", 907.18474),
-        ("""convert '3"' --to mm""", "76 mm", 76.2),
+        ('convert "2 lbs" --to grams', "907 g", 907.18474),
+        ("""convert '3"' --to mm""", "76.2 mm", 76.2),
         ('convert "0,250 in" --to mm', "6.35 mm", 6.35),
+        ('convert "1 1/2 in" --to mm', "38.1 mm", 38.1),
+        ('convert "1-1/2 in" --to mm', "38.1 mm", 38.1),
+        ('convert "3/8 in" --to mm', "9.525 mm", 9.525),
+        ('convert "25 kip" --to kN', "111 kN", 111.20554),
+        ('convert "85 ksi" --to MPa', "586 MPa", 586.05437),
+        ('convert "120 cmkg" --to Nm', "11.77 N·m", 11.76798),
+        ('convert "6 bar" --to kPa', "600 kPa", 600),
     ],
 )
 def test_values_as_they_are_typed_in_a_hurry(run: Run, words: str, text: str, value: float) -> None:

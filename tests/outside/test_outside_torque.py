@@ -18,7 +18,6 @@ from compiler.trade.torque import (
     adapter_setting,
     bearing_of,
     factors_of,
-    k_of,
     least_torque,
     meant_instead,
     most_torque,
@@ -46,14 +45,12 @@ def test_k_is_that_of_the_handbook() -> None:
 
 
 def test_state_of_the_thread_and_its_k() -> None:
-    """Shigley, Table 8-15 (R); 0.20 for an unknown state (R2)."""
-    assert k_of("dry")[0] == 0.30
-    assert k_of("oiled")[0] == 0.18
-    assert k_of("with", "anti-seize")[0] == 0.12
-    assert k_of("with", "thread-locker")[0] == 0.20
-    value, source = k_of("")
-    assert value == 0.20
-    assert "not known" in source
+    """Shigley, Table 8-15 (R); dry may be plated or not, and of what is not in it all may be so."""
+    said = [("dry", ""), ("oiled", ""), ("with", "anti-seize"), ("with", "thread locker"), ("", "")]
+    found = [factors_of(*one) for one in said]
+    ends = [(0.20, 0.30), (0.18, 0.18), (0.12, 0.12), (0.12, 0.30), (0.12, 0.30)]
+    assert [(one.low, one.high) for one in found] == ends
+    assert "not stated" in found[-1].words
 
 
 @pytest.mark.parametrize(

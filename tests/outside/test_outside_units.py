@@ -9,7 +9,8 @@ import pint
 import pytest
 import scipy.constants
 
-from compiler.trade.units import UNITS, Quantity, Unit, convert, dual, find_unit, format_quantity
+from compiler.trade.rounding import converted, other_unit
+from compiler.trade.units import UNITS, Quantity, Unit, convert, find_unit, format_quantity
 
 # (unit, factor to the base unit as printed, digits after the point of the E form or None if exact)
 SP_811 = (
@@ -197,9 +198,8 @@ def test_second_unit_is_right_within_its_last_digit(
 ) -> None:
     """NIST SP 811, B.7 and B.8: rounded, but by no more than what the first number claims."""
     written = Quantity(Fraction(text), unit, text)
-    twin = dual(written, (unit,), (second,))
-    assert twin is not None
-    assert twin.unit == second
+    assert other_unit(written, (unit,), (second,)) == second
+    twin = converted(written, second).quantity
     assert float(twin.value) == pytest.approx(printed, rel=0.01)
     assert float(convert(written, second).value) == pytest.approx(printed, rel=1e-5)
 
