@@ -93,8 +93,9 @@ def _document(contexts: Contexts, follows: Follows) -> Document:
     shop = ctx.world.shop
     views = {model: Views(one) for model, one in contexts.items()}
     bodies = {model: one.body() for model, one in views.items()}
-    undone = {id: of for one in views.values() for id, of in one.undone.items()}
-    body = numbered(merge(bodies), undone)
+    written = {id: at for one in views.values() for id, at in one.written.items()}
+    undone = {model: one.undone for model, one in views.items()}
+    body = numbered(merge(bodies, written), undone)
     numbers = numbers_of(body)
     time_text, time_note = times_of(contexts)
     extras = procedure.extras

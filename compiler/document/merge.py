@@ -5,7 +5,7 @@ Steps that differ in what a part weighs, and in nothing else, are the same: they
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from typing import TypeAlias, TypeVar
@@ -24,19 +24,24 @@ from compiler.document.model import (
 
 Models: TypeAlias = tuple[str, ...]
 Bodies: TypeAlias = Mapping[str, Sequence[NodeView]]
+Written: TypeAlias = Mapping[str, int]
+"""Where the author wrote what a node comes from, by its id."""
+
+_NOWHERE: Written = {}
 _T = TypeVar("_T")
 
 
-def merge(bodies: Bodies) -> tuple[NodeView, ...]:
+def merge(bodies: Bodies, written: Written = _NOWHERE) -> tuple[NodeView, ...]:
     """Return one body made of one a model.
 
-    Nodes are the same when they have the same id; the order of each walk-through is kept. `models`
-    of a node is empty when it stands on all models of what surrounds it.
+    Nodes are the same when they have the same id; the order of each walk-through is kept, and
+    between what only some models have, that of the author. `models` of a node is empty when it
+    stands on all models of what surrounds it.
     """
     models = tuple(bodies)
     made: list[NodeView] = []
-    for place in _places(bodies):
-        made += _merged(place.nodes, models)
+    for place in _places(bodies, written):
+        made += _merged(place.nodes, models, written)
     return tuple(made)
 
 
@@ -48,7 +53,7 @@ class _Place:
     nodes: dict[str, NodeView]
 
 
-def _places(bodies: Bodies) -> list[_Place]:
+def _places(bodies: Bodies, written: Written) -> list[_Place]:
     """Return places in an order that is each model's own, whichever of them is read.
 
     What two models do in another order stands once for each of them, at its own place: a cover that
@@ -56,24 +61,38 @@ def _places(bodies: Bodies) -> list[_Place]:
     """
     places: list[_Place] = []
     for model, body in bodies.items():
-        places = _woven(places, model, body)
+        places = _woven(places, model, body, written)
     return places
 
 
-def _woven(places: list[_Place], model: str, body: Sequence[NodeView]) -> list[_Place]:
+def _woven(
+    places: list[_Place], model: str, body: Sequence[NodeView], written: Written
+) -> list[_Place]:
     """Return the places with one more model: at those it shares, and at new ones of its own."""
     known, own = [place.id for place in places], [node.id for node in body]
     woven: list[_Place] = []
     at = mine = 0
     for block in SequenceMatcher(None, known, own, autojunk=False).get_matching_blocks():
-        woven += places[at : block.a]
-        woven += (_Place(node.id, {model: node}) for node in body[mine : block.b])
+        own_places = [_Place(node.id, {model: node}) for node in body[mine : block.b]]
+        woven += _in_turn(places[at : block.a], own_places, written)
         for offset in range(block.size):
             place = places[block.a + offset]
             place.nodes[model] = body[block.b + offset]
             woven.append(place)
         at, mine = block.a + block.size, block.b + block.size
     return woven
+
+
+def _in_turn(some: list[_Place], others: list[_Place], written: Written) -> Iterator[_Place]:
+    """Yield the places of two rows, each in its own order, what was written first before."""
+    at = 0
+    for other in others:
+        here = written.get(other.id)
+        while at < len(some) and (here is None or written.get(some[at].id, here) <= here):
+            yield some[at]
+            at += 1
+        yield other
+    yield from some[at:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +103,13 @@ class _Group:
     nodes: Mapping[str, NodeView]
 
 
-def _merged(here: Mapping[str, NodeView], around: Models) -> list[NodeView]:
+def _merged(here: Mapping[str, NodeView], around: Models, written: Written) -> list[NodeView]:
     """Return the views of one id: one for each group of models that see the same."""
     made: list[NodeView] = []
     for group in _groups(here):
         models = () if len(group.models) == len(around) else group.models
         first = group.nodes[group.models[0]]
-        made.append(_together(first, group, models))
+        made.append(_together(first, group, models, written))
     return made
 
 
@@ -115,41 +134,41 @@ def _shell(node: NodeView) -> NodeView:
     return replace(node, nodes=())
 
 
-def _together(first: NodeView, group: _Group, models: Models) -> NodeView:
+def _together(first: NodeView, group: _Group, models: Models, written: Written) -> NodeView:
     """Return one node of a group, its insides merged."""
     if isinstance(first, StepView):
         steps = {m: node for m, node in group.nodes.items() if isinstance(node, StepView)}
         return replace(with_masses(steps), models=models)
     if isinstance(first, BranchView):
-        arms = tuple(_arm(group, at, arm) for at, arm in enumerate(first.arms))
+        arms = tuple(_arm(group, at, arm, written) for at, arm in enumerate(first.arms))
         return replace(first, arms=arms, models=models)
     if isinstance(first, LanesView):
-        lanes = tuple(_lane(group, at, lane) for at, lane in enumerate(first.lanes))
+        lanes = tuple(_lane(group, at, lane, written) for at, lane in enumerate(first.lanes))
         return replace(first, lanes=lanes, models=models)
     bodies = {
         model: node.nodes
         for model, node in group.nodes.items()
         if isinstance(node, SectionView | RepeatView)
     }
-    return replace(first, nodes=merge(bodies), models=models)
+    return replace(first, nodes=merge(bodies, written), models=models)
 
 
-def _arm(group: _Group, at: int, arm: ArmView) -> ArmView:
+def _arm(group: _Group, at: int, arm: ArmView, written: Written) -> ArmView:
     bodies = {
         model: node.arms[at].nodes
         for model, node in group.nodes.items()
         if isinstance(node, BranchView)
     }
-    return replace(arm, nodes=merge(bodies))
+    return replace(arm, nodes=merge(bodies, written))
 
 
-def _lane(group: _Group, at: int, lane: LaneView) -> LaneView:
+def _lane(group: _Group, at: int, lane: LaneView, written: Written) -> LaneView:
     bodies = {
         model: node.lanes[at].nodes
         for model, node in group.nodes.items()
         if isinstance(node, LanesView)
     }
-    return replace(lane, nodes=merge(bodies))
+    return replace(lane, nodes=merge(bodies, written))
 
 
 def by_models(rows: Mapping[str, Sequence[_T]]) -> list[tuple[_T, Models]]:

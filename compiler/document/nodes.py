@@ -38,6 +38,7 @@ from compiler.model import (
     StopStep,
     When,
 )
+from compiler.source import Span
 from compiler.trade.units import format_quantity
 from compiler.walk.nodes import (
     BranchNode,
@@ -73,16 +74,29 @@ class _Around:
     items: tuple[str, ...] = ()
 
 
+def _written(node: Node) -> Span | None:
+    """Return the author's line that a node comes from; of a section, that of its first step."""
+    if isinstance(node, StepNode | SectionNode) and node.origin:
+        return node.origin[0].span
+    if isinstance(node, StepNode):
+        return node.step.span
+    if isinstance(node, SectionNode):
+        return next((span for inner in node.nodes if (span := _written(inner))), None)
+    return node.span
+
+
 @dataclass(slots=True)
 class Views:
     """Makes the views of one walk-through; what it knows grows on the way.
 
     `undone` leads from the id of a step or section of the way back to that of what it undoes.
+    `written` tells where in the author's file a node comes from, by its id.
     """
 
     ctx: Context
     known: Known = field(default_factory=Known)
     undone: dict[str, str] = field(default_factory=dict)
+    written: dict[str, int] = field(default_factory=dict)
 
     def body(self) -> tuple[NodeView, ...]:
         """Return everything that is done, in order, without numbers."""
@@ -92,6 +106,9 @@ class Views:
         return tuple(self._node(node, around) for node in given)
 
     def _node(self, node: Node, around: _Around) -> NodeView:
+        span = _written(node)
+        if span is not None and span.file == self.ctx.procedure.file:
+            self.written.setdefault(node.id, span.start)
         if isinstance(node, StepNode):
             return self._step(node, around)
         if isinstance(node, SectionNode):

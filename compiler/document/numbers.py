@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from compiler.document.model import (
     BranchView,
@@ -37,18 +38,43 @@ class _Counter:
         return f"{self.prefix}{self.last}"
 
 
-def numbered(
-    body: Sequence[NodeView], undone: Mapping[str, str] | None = None
-) -> tuple[NodeView, ...]:
+Undone: TypeAlias = Mapping[str, Mapping[str, str]]
+"""By model: from the id of a step or section of the way back to that of what it undoes."""
+
+
+def numbered(body: Sequence[NodeView], undone: Undone) -> tuple[NodeView, ...]:
     """Return the body with numbers, and with the words that name a number.
 
-    `undone` leads from the id of a step or section of the way back to that of what it undoes.
+    `undone` has all models of the body.
     """
     made = _nodes(body, _Counter(""))
-    numbers = numbers_of(made)
+    models = tuple(undone)
+    numbers = {model: _numbers_on(made, model) for model in models}
     sections = frozenset(node.id for node in _every(made) if isinstance(node, SectionView))
-    naming = _Naming(numbers, sections, undone or {})
-    return tuple(naming.node(node) for node in made)
+    naming = _Naming(numbers, sections, undone)
+    return tuple(naming.node(node, models) for node in made)
+
+
+def _numbers_on(body: Sequence[NodeView], model: str) -> dict[str, str]:
+    """Return the numbers that a reader of one model sees, by id."""
+    found: dict[str, str] = {}
+    for node in body:
+        if node.models and model not in node.models:
+            continue
+        if isinstance(node, StepView | SectionView):
+            found.setdefault(node.id, node.number)
+        for inner in _bodies(node):
+            for id, number in _numbers_on(inner, model).items():
+                found.setdefault(id, number)
+    return found
+
+
+def _bodies(node: NodeView) -> tuple[Sequence[NodeView], ...]:
+    if isinstance(node, SectionView | RepeatView):
+        return (node.nodes,)
+    if isinstance(node, BranchView):
+        return tuple(arm.nodes for arm in node.arms)
+    return tuple(lane.nodes for lane in node.lanes) if isinstance(node, LanesView) else ()
 
 
 def _nodes(body: Sequence[NodeView], counter: _Counter) -> tuple[NodeView, ...]:
@@ -72,38 +98,51 @@ def _node(node: NodeView, counter: _Counter) -> NodeView:
 
 @dataclass(frozen=True, slots=True)
 class _Naming:
-    """Puts numbers into words: where a step leads back to, which step it undoes."""
+    """Puts numbers into words: where a step leads back to, which step it undoes.
 
-    numbers: Mapping[str, str]
+    What stands for several models names a number only where it is the same on all of them.
+    """
+
+    numbers: Mapping[str, Mapping[str, str]]
     sections: frozenset[str]
-    undone: Mapping[str, str]
+    undone: Undone
 
-    def node(self, node: NodeView) -> NodeView:
+    def node(self, node: NodeView, around: Sequence[str]) -> NodeView:
         """Return the node with the numbers it speaks of."""
+        models = node.models or around
         if isinstance(node, StepView):
-            return self._step(node)
+            return self._step(node, models)
         if isinstance(node, BranchView):
-            arms = tuple(replace(arm, nodes=self._nodes(arm.nodes)) for arm in node.arms)
+            arms = tuple(replace(arm, nodes=self._nodes(arm.nodes, models)) for arm in node.arms)
             return replace(node, arms=arms)
         if isinstance(node, LanesView):
-            lanes = tuple(replace(lane, nodes=self._nodes(lane.nodes)) for lane in node.lanes)
+            lanes = tuple(
+                replace(lane, nodes=self._nodes(lane.nodes, models)) for lane in node.lanes
+            )
             return replace(node, lanes=lanes)
         if isinstance(node, SectionView):
-            number = self.numbers.get(self.undone.get(node.id, ""), "")
+            number = self._undone(node.id, models)
             if number:
                 node = replace(node, from_text=undoes_text(number, is_section=True))
-        return replace(node, nodes=self._nodes(node.nodes))
+        return replace(node, nodes=self._nodes(node.nodes, models))
 
-    def _nodes(self, body: Sequence[NodeView]) -> tuple[NodeView, ...]:
-        return tuple(self.node(one) for one in body)
+    def _nodes(self, body: Sequence[NodeView], models: Sequence[str]) -> tuple[NodeView, ...]:
+        return tuple(self.node(one, models) for one in body)
 
-    def _step(self, step: StepView) -> StepView:
+    def _step(self, step: StepView, models: Sequence[str]) -> StepView:
         if step.go_to:
-            line = go_back_line(self.numbers.get(step.go_to, ""), step.go_to in self.sections)
+            found = (self.numbers[model].get(step.go_to, "") for model in models)
+            to = " or ".join(dict.fromkeys(filter(None, found)))
+            line = go_back_line(to, step.go_to in self.sections)
             return replace(step, lines=(*step.lines, line))
         # The way in may be another job, weeks ago: then there is no number to name.
-        number = self.numbers.get(self.undone.get(step.id, ""), "")
+        number = self._undone(step.id, models)
         return replace(step, from_text=undoes_text(number)) if number else step
+
+    def _undone(self, id: str, models: Sequence[str]) -> str:
+        """Return the number of what a node undoes; '' for none, or where it differs by model."""
+        found = {self.numbers[m].get(self.undone[m].get(id, ""), "") for m in models}
+        return found.pop() if len(found) == 1 else ""
 
 
 def every_node(body: Sequence[NodeView]) -> Iterator[NodeView]:
