@@ -35,6 +35,7 @@ test: system-test $(VENV)/.test-ready
 check: test
 
 accept: system-test $(VENV)/.test-ready
+	$(BIN)/witnessmark issue --again --folder procedures
 	$(BIN)/python -m pytest --accept
 
 system-run:

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from compiler.document.model import Document
+from compiler.document.model import Document, IssueView
 from compiler.findings.model import Finding, Label
 from compiler.model import Procedure
 from compiler.source import SourceFile, Span
@@ -19,6 +19,9 @@ HEAD = """\
 # What was issued: procedure, revision, day, content. The first twelve digits of the content stand
 # on each print as its content mark. Written by: witnessmark issue
 """
+
+MARK = 12
+"""How many digits of the content a print carries."""
 
 _LINE = re.compile(r"(\S+) (\S+) (\d{4}-\d\d-\d\d|-) ([0-9a-f]{64})")
 _WRITTEN = re.compile(r"[^\r\n]+")
@@ -97,6 +100,17 @@ def issue_findings(
         revision = places[document.id].revision
         if issue is not None and revision is not None and issue.digest != document.digest:
             yield _not_raised(document.id, revision.span, issue)
+
+
+def with_history(issues: Sequence[Issue], document: Document) -> Document:
+    """Return the document with what was issued of it before, and whether it is issued itself."""
+    mine = [issue for issue in issues if issue.procedure == document.id]
+    shown = [IssueView(one.revision, one.day.strip("-"), one.digest[:MARK]) for one in mine]
+    revision = document.revision
+    if revision is not None and revision.name not in {one.revision for one in mine}:
+        present = IssueView(revision.name, revision.day, document.digest[:MARK], is_issued=False)
+        shown.append(present)
+    return replace(document, issues=tuple(shown))
 
 
 def _not_raised(name: str, span: Span, issue: Issue) -> Finding:

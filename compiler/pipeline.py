@@ -135,14 +135,16 @@ def _held_to(ledger: SourceFile, compiled: Compiled) -> Compiled:
 
     What is said can be compared only where all is clean; the documents made for it are kept.
     """
-    from compiler.issued import issue_findings, read_issues
+    from compiler.issued import issue_findings, read_issues, with_history
 
     issues, findings = read_issues(ledger)
     found = [*compiled.findings, *findings]
     made = None
     if compiled.is_clean:
-        made = (compiled.world, compiled.library())
-        found += issue_findings(issues, made[1].documents, compiled.world.procedures)
+        library = compiled.library()
+        found += issue_findings(issues, library.documents, compiled.world.procedures)
+        documents = tuple(with_history(issues, document) for document in library.documents)
+        made = (compiled.world, replace(library, documents=documents))
     return replace(compiled, findings=sort_and_dedupe(found), _made=made)
 
 

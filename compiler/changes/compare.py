@@ -187,7 +187,7 @@ def _rest(old: Document, new: Document) -> Change:
     parts = [
         upper_first(field.name.replace("_", " ").replace("body", "steps"))
         for field in dataclasses.fields(Document)
-        if field.name not in ("digest", "revision", "source_file", "followed_by")
+        if field.name not in ("digest", "revision", "source_file", "followed_by", "issues")
         and content_digest((getattr(old, field.name),))
         != content_digest((getattr(new, field.name),))
     ]

@@ -11,7 +11,7 @@ from compiler.document.model import ToolView
 from compiler.wording.english import lower_first
 from compiler.wording.phrases import LABELS
 
-_NOT_CONTENT = frozenset({"digest", "source", "source_file", "followed_by"})
+_NOT_CONTENT = frozenset({"digest", "source", "source_file", "followed_by", "issues"})
 """Fields that say where a text lies or who else speaks of it, not what is to be done."""
 
 _CALIBRATED = re.compile(

@@ -32,6 +32,7 @@ __all__ = [
     "FastenerRow",
     "Field",
     "Inline",
+    "IssueView",
     "JobView",
     "LaneView",
     "LanesView",
@@ -431,8 +432,24 @@ class RevisionView:
 
 
 @dataclass(frozen=True, slots=True)
+class IssueView:
+    """A revision that was issued: its day, and the content mark that its prints carry.
+
+    `is_issued` is False for the present one as long as it is not in the list.
+    """
+
+    revision: str
+    day: str
+    mark: str
+    is_issued: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
     """One procedure, ready to be shown. `id` is the procedure's name.
+
+    `issues` are the issues on the list beside the procedures, in their order, and the present
+    revision; empty without such a list.
 
     Ids of steps are unique in it, except that a step which differs between models stands once for
     each group of models with the same id and number; the groups never overlap.
@@ -471,6 +488,7 @@ class Document:
     source_file: str
     digest: str
     shop_title: str
+    issues: tuple[IssueView, ...] = ()
 
 
 # --- The other pages --------------------------------------------------------------------------

@@ -29,6 +29,8 @@ class Labels:
     approved_by: str = "Released by"
     page: str = "Page"
     page_of: str = "of"
+    issue_day: str = "Day"
+    not_issued: str = "not issued"
     printed_check: str = "Is this the newest print? Compare the content mark with the page."
     printed_scan: str = "Newest print? Scan."
     code_of_page: str = "Code that leads to the page of this sheet:"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,8 @@ from hypothesis import strategies as st
 
 from cli.cli_support import Run, broken, clean, put, read_findings
 from compiler.document.digest import content_digest
-from compiler.document.model import Document, Library
+from compiler.document.model import Document, IssueView, Library
+from compiler.emit.templating import render
 from compiler.issued import HEAD, next_revision, read_issues, with_issues
 from compiler.load import load_folder
 from compiler.pipeline import compile_sources
@@ -192,6 +194,14 @@ def test_the_list_of_the_demo_has_every_digest_of_it(demo_library: Library) -> N
     assert with_issues(listed.text, demo_library.documents).text == listed.text
 
 
+def test_the_demo_is_issued_as_it_is(demo_library: Library) -> None:
+    """After a change of our wording: make accept. After one of the demo: raise its revision."""
+    issues = {one.id: one.issues[-1] for one in demo_library.documents if one.issues}
+    digests = {one.id: one.digest[:12] for one in demo_library.documents}
+    assert {id: one.mark for id, one in issues.items()} == digests
+    assert all(one.is_issued for one in issues.values())
+
+
 @given(st.lists(st.integers(0, 5), unique=True), st.lists(st.integers(0, 5), unique=True))
 def test_the_order_of_issuing_does_not_lose_or_change_lines(
     demo_library: Library, first: list[int], second: list[int]
@@ -214,11 +224,43 @@ def test_any_text_is_read(text: str) -> None:
         assert 0 <= span.start < span.end <= len(text)
 
 
-def test_compiling_with_a_list_gives_the_same_documents(run: Run, issued: Path) -> None:
+def compiled_with(list_text: str, root: Path) -> Document:
+    """Return the only document of a folder that has this list."""
+    folder = load_folder(root)
+    sources = (*folder.sources, SourceFile("issued.txt", list_text))
+    (document,) = compile_sources(sources, folder.probe).library().documents
+    return document
+
+
+def test_a_list_changes_nothing_but_what_is_told_of_issues(run: Run, issued: Path) -> None:
     folder = load_folder(issued.parent)
-    assert folder.ledger is not None
-    plain = compile_sources(folder.sources, folder.probe)
-    held = compile_sources((*folder.sources, folder.ledger), folder.probe)
-    assert held.library() == plain.library()
-    (document,) = held.library().documents
-    assert document.digest == content_digest(document)
+    (plain,) = compile_sources(folder.sources, folder.probe).library().documents
+    held = compiled_with(LIST.read_text(encoding="utf-8"), issued.parent)
+    assert replace(held, issues=()) == plain
+    assert held.digest == content_digest(held) == content_digest(plain)
+    assert held.issues == (IssueView("A", "2026-11-02", plain.digest[:12]),)
+
+
+def test_a_sheet_tells_what_was_issued_before_and_that_it_is_not_issued_itself(
+    run: Run, issued: Path
+) -> None:
+    other = f"vent-cap 1 2025-01-31 {'5' * 64}\n"
+    held = compiled_with(other, issued.parent)
+    assert held.issues == (
+        IssueView("1", "2025-01-31", "5" * 12),
+        IssueView("A", "2026-11-02", held.digest[:12], is_issued=False),
+    )
+    page = render("sheet", "procedure.html", doc=held, code=None)
+    text = " ".join(re.sub(r"<[^>]+>", " ", page).split())
+    assert "Revision Day Content 1 2025-01-31 555555555555 A 2026-11-02" in text
+    assert "not issued" in text
+    own = compiled_with(LIST.read_text(encoding="utf-8"), issued.parent)
+    assert "not issued" not in render("sheet", "procedure.html", doc=own, code=None)
+
+
+def test_without_a_list_a_sheet_says_nothing_of_it(run: Run, issued: Path) -> None:
+    folder = load_folder(issued.parent)
+    (plain,) = compile_sources(folder.sources, folder.probe).library().documents
+    page = render("sheet", "procedure.html", doc=plain, code=None)
+    assert 'class="issues"' not in page
+    assert "not issued" not in page
