@@ -8,10 +8,11 @@ from typing import TypeAlias
 from compiler.checks.crew import too_few_people
 from compiler.checks.crib import out_of_calibration, tool_not_in_shop, tool_not_used
 from compiler.checks.energy import guard_off_live, live_with_guard_off
-from compiler.checks.filling import runs_out_again
+from compiler.checks.filling import filled_too_much, runs_out_again
 from compiler.checks.isolation import isolation_not_said, isolation_order, not_shut_again
 from compiler.checks.leftover import left_over
 from compiler.checks.lifting import hard_to_lift, lifts_too_little, unsupported
+from compiler.checks.loads import lighter_than_its_parts
 from compiler.checks.messages import no_avoidance
 from compiler.checks.order import already_so, in_the_way, not_in_yet
 from compiler.checks.reached import never_reached
@@ -37,12 +38,14 @@ CHECKS: tuple[Check, ...] = (
     not_shut_again,
     no_avoidance,
     lifts_too_little,
+    lighter_than_its_parts,
     unsupported,
     hard_to_lift,
     in_the_way,
     not_in_yet,
     already_so,
     runs_out_again,
+    filled_too_much,
     used_again,
     not_renewed,
     left_over,

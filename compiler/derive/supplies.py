@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from compiler.derive.doings import Arm, Doing
+from compiler.derive.filling import own_amount
 from compiler.derive.lists import PartLine, Reason
 from compiler.derive.words import act_words, label_of, with_members
 from compiler.model import (
@@ -64,12 +65,14 @@ def supplies(things: Mapping[str, AnyThing], steps: Sequence[Doing]) -> tuple[Pa
     more of it there, stands on a line of its own with its condition; of arms that exclude each
     other the larger count is enough.
     """
-    lines: dict[tuple[Kind, str], list[_Taken]] = {}
+    lines: dict[tuple[object, ...], list[_Taken]] = {}
     drained: set[str] = set()
     for step in steps:
         for act in step.node.acts:
             for need in _needs(things, step, act, drained):
-                lines.setdefault((need.kind, need.key), []).append((need, step))
+                # Amounts that differ cannot be added up by how often: each is a line.
+                size = (need.amount.low, need.amount.high) if need.amount is not None else None
+                lines.setdefault((need.kind, need.key, size), []).append((need, step))
     return by_kind(one for taken in lines.values() for one in _lines(taken))
 
 
@@ -146,7 +149,7 @@ def _line(need: _Need, count: int, only_if: str, taken: Iterable[_Taken]) -> Par
         label=need.label,
         number=need.number,
         formerly=need.formerly,
-        count=count,
+        count=0 if need.amount is not None and count == 1 else count,
         amount=need.amount,
         only_if=only_if,
         reasons=tuple(reasons),
@@ -257,24 +260,23 @@ def _fluid(thing: Fluid, act: Act, drained: set[str], why: str) -> Iterator[_Nee
         drained.add(thing.key)
     elif act.deed is Deed.FILL and act.new_part:
         drained.discard(thing.key)
-        yield _Need(
-            "fluid",
-            thing.key,
-            label,
-            f"fills in new {label}",
-            amount=thing.amount,
-            number=thing.number,
-            formerly=thing.formerly,
-        )
+        yield _filled(thing, own_amount(act)[0] or thing.amount, f"fills in new {label}")
     elif act.deed is Deed.FILL and thing.key not in drained:
-        yield _Need(
-            "fluid",
-            thing.key,
-            label,
-            f"tops up {label}",
-            number=thing.number,
-            formerly=thing.formerly,
-        )
+        yield _filled(thing, own_amount(act)[0], f"tops up {label}")
+
+
+def _filled(thing: Fluid, amount: Amount | None, why: str) -> _Need:
+    """Return a fluid that is filled in: once its amount, or as needed."""
+    return _Need(
+        "fluid",
+        thing.key,
+        label_of(thing),
+        why,
+        1 if amount is not None else 0,
+        amount,
+        thing.number,
+        thing.formerly,
+    )
 
 
 def _consumable(thing: Consumable, why: str) -> _Need:

@@ -137,7 +137,8 @@ def _supply(ctx: Context, line: PartLine) -> SupplyView:
 
 def _quantity(line: PartLine) -> str:
     if line.amount is not None:
-        return amount_text(line.amount)
+        times = f"{line.count} × " if line.count > 1 else ""
+        return f"{times}{amount_text(line.amount)}"
     return str(line.count) if line.count else LABELS.as_needed
 
 

@@ -42,6 +42,8 @@ HANGING = (
 """The lines that may hang under nearly everything."""
 
 _SENSES = ("feel", "eye", "ear")
+_BY_ONESELF = frozenset({"hand", "eye", "ear", "feel", "touch"})
+"""What stands after `by` and is no role: how it is done, `turn shaft by hand`."""
 
 
 class Steps(Phrases):
@@ -75,6 +77,10 @@ class Steps(Phrases):
                 tail.phrases.append(part.phrase)
             else:
                 self.report(part.span, "This belongs to a measurement.", 'measure gap "Gap" …')
+        by: s.Word | None = tail.marks.get("by")
+        if by is not None and by.text in _BY_ONESELF:
+            del tail.marks["by"]
+            tail.phrases.append(s.Phrase(by.span, "by", (s.Text(by.span, by.text),)))
         targets = listing.items if listing else ()
         phrases = tuple(tail.phrases)
         attached = tuple(tail.attachments)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from compiler.derive.filling import own_amount
 from compiler.derive.handling import hand_lift
 from compiler.model import Condition, Fastener, Fluid, Part, Selection
 from compiler.walk.nodes import Act, Deed, Spot, Target
@@ -195,11 +196,20 @@ def mass_lines(voice: Voice, spots: Sequence[Spot]) -> Line:
         verb = " weigh " if named.many else " weighs "
         each = " each" if count_meant(thing, spot) > 1 else ""
         mass = replace(measure(voice, thing.mass), of="mass")
-        made.append(sentence(who, verb, mass, each))
+        made.append(sentence(who, verb, mass, each, _left_out(voice, thing)))
         found = hand_lift(thing)
         if found is not None:
             made.append(sentence(lift_text(found)))
     return paragraph(*made)
+
+
+def _left_out(voice: Voice, part: Part) -> Piece:
+    """Return ` without the motor` behind a mass that leaves out what is on the part."""
+    each = [
+        noun(voice, Target(one.key, tuple(m for m in one.members if isinstance(m, str)))).words
+        for one in part.without
+    ]
+    return (" without ", parted(each)) if each else ""
 
 
 def _with_mass(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -297,8 +307,10 @@ _INTO = frozenset({"into", "in", "with", "through", "via"})
 def _fill(voice: Voice, act: Act, turning: Turning) -> Lines:
     """Fill a part with an amount of a fluid; each fluid in its own sentence."""
     word, rest = _word(act), _phrases(voice, act)
+    own, others = own_amount(act)
     if word not in ("fill", "refill"):
         return (sentence(word, " ", operands(voice, act.targets), rest),)
+    rest = phrases(voice, others)
     made: list[Line] = []
     for spot in act.targets:
         fluid = _fluid_at(voice, spot)
@@ -307,10 +319,11 @@ def _fill(voice: Voice, act: Act, turning: Turning) -> Lines:
             continue
         new = fluid.renew or act.new_part or (isinstance(spot, Target) and spot.age == "new")
         stuff: Piece = _fluid(fluid, new)
-        if fluid.amount is not None:
-            stuff = (measure(voice, fluid.amount), " of ", stuff)
+        amount = own or fluid.amount
+        if amount is not None:
+            stuff = (measure(voice, amount), " of ", stuff)
         into: Piece = "fill in "
-        if fluid.within is not None and not any(p.word in _INTO for p in act.phrases):
+        if fluid.within is not None and not any(p.word in _INTO for p in others):
             into = (word, " ", noun(voice, _selected(fluid.within)).words, " with ")
         made.append(sentence(into, stuff, rest))
     return tuple(made)

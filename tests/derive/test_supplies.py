@@ -45,6 +45,13 @@ def test_fluids() -> None:
     assert "water" not in parts(lists("drain water\nfill water"))
 
 
+def test_what_a_step_says_is_filled_in_is_brought() -> None:
+    rinsed = lists("drain oil\nfill oil 500 mL\ndrain oil\nfill oil\ndrain oil\nfill oil")
+    oils = [line for line in rinsed.parts if line.label == "oil"]
+    said = [(float(o.amount.low.value), o.amount.low.unit, o.count) for o in oils if o.amount]
+    assert said == [(500, "mL", 0), (2, "L", 2)], "one rinse, and twice all that goes in"
+
+
 def test_consumables_of_phrases() -> None:
     found = parts(lists('wipe cover with cloth\nclean "the face" with cloth'))["cloth"]
     assert [r.text for r in found.reasons] == ["wipe cover", "clean the face"]

@@ -256,6 +256,14 @@ OTHERS = (
         ["Fill the block with 2.4 L of new gear oil (ISO VG 220, number O-220) to the mark."],
     ),
     (
+        "fill oil 500 mL",
+        ["Fill the block with 500 mL of new gear oil (ISO VG 220, number O-220)."],
+    ),
+    (
+        'fill oil with 1 L to "the mark"',
+        ["Fill the block with 1 L of new gear oil (ISO VG 220, number O-220) to the mark."],
+    ),
+    (
         'fill oil into "the funnel"',
         ["Fill in 2.4 L of new gear oil (ISO VG 220, number O-220) into the funnel."],
     ),
@@ -296,6 +304,8 @@ PLAIN = (
     ),
     ("wait 5 min", ["Wait 5 min."]),
     ("stop-machine", ["Stop the machine."]),
+    ("turn wheel 2 turns by hand", ["Turn the wheel two turns by hand."]),
+    ('check "the rim for cracks" by eye', ["Check the rim for cracks by eye."]),
     ("line-up gear", ["Line up the two gears."]),
     (
         'pull wheel off "the shaft" with bar or hoist',
