@@ -98,6 +98,7 @@ def compile_sources(
     says is the list of what was issued. Never raises for what an author wrote.
     """
     from compiler.checks import run_checks
+    from compiler.checks.printing import unprinted
     from compiler.derive import derive
     from compiler.resolve import resolve
     from compiler.walk import walk_procedure
@@ -111,7 +112,7 @@ def compile_sources(
     for done, source in enumerate(sources):
         progress(done, len(sources), source.path)
         file, found = parse(source)
-        findings += found
+        findings += [*found, *unprinted(source)]
         if file is not None:
             files.append(file)
     world, found = resolve(files, pictures)

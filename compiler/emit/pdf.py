@@ -97,9 +97,11 @@ def _style(paper: str, more: str) -> tuple[FontConfiguration, CSS]:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
+    from compiler.emit.own_fonts import only_our_fonts
     from compiler.emit.shelf import SCHEME, Shelf
 
-    fonts = FontConfiguration()
+    with only_our_fonts():
+        fonts = FontConfiguration()
     size = f"@page {{ size: {PAPERS[paper].size}; }}\n"
     files = ["sheet.css", "pocket.css" if PAPERS[paper].pocket else "", more]
     rules = "".join(template_files(_FOLDER)[name].decode() for name in files if name)

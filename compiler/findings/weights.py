@@ -66,7 +66,7 @@ _GROUPS: Mapping[str, tuple[str, ...]] = {
         "left-moved",
         "left-changed",
     ),
-    _READS_BADLY: ("long-sentence", "vague-words"),
+    _READS_BADLY: ("long-sentence", "vague-words", "not-printed"),
 }
 _FAMILIES: Mapping[str, str] = {"reading": _UNREAD, "names": _UNREAD, "values": _MISLEADS}
 _BECAUSE: Mapping[str, str] = {name: why for why, names in _GROUPS.items() for name in names}
