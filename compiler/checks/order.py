@@ -183,6 +183,8 @@ def _already(subject: Subject) -> Iterator[Told]:
     turned = {(told.unit, told.span) for told in _not_in(subject)}
     for job, moment in moments_of(subject, *_ALREADY):
         deed = moment.doing.act.deed
+        if moment.doing.act.implied and deed in (Deed.UNDO, Deed.START):
+            continue  # the part that it holds is spoken of
         for unit in (*units_in(job, moment), *_left_out(job, moment)):
             if _is_so(job, moment, unit, deed) and not _turned_out(moment, unit, turned):
                 yield _told_already(job, moment, unit)

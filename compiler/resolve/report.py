@@ -17,6 +17,8 @@ class Report:
 
     def __init__(self) -> None:
         self._found: dict[tuple[str, Span, str], Finding] = {}
+        self.meant: set[str] = set()
+        """The names that misspelt ones were probably meant to be: somebody does use them."""
 
     def add(
         self,
@@ -53,6 +55,7 @@ class Report:
         if not near:
             self.add(rule, span, message, *others, hint=otherwise)
             return
+        self.meant.add(near)
         written = f'"{near}"' if quoted else near
         hint = f"Did you mean {written}?"
         self.add(rule, span, message, *others, hint=hint, fix=Fix(span, written))

@@ -53,12 +53,13 @@ def _check_blocks(ctx: Context, home: MachineParts, followed: set[str]) -> None:
     """Warn of shared blocks that nothing follows."""
     for node in first_blocks(home.file):
         key = f"{home.machine.name}/{node.name.text}"
-        if key not in followed and node.name.text not in home.scope.lost:
+        name = node.name.text
+        if key not in followed and name not in home.scope.lost and name not in ctx.report.meant:
             ctx.report.add(
                 "unused-name",
                 node.name.span,
-                f"Nothing follows the block {node.name.text}.",
-                hint=f"Write `follow {node.name.text}` where it is done, or take it out.",
+                f"Nothing follows the block {name}.",
+                hint=f"Write `follow {name}` where it is done, or take it out.",
             )
 
 
@@ -106,9 +107,13 @@ def _companions(thing: model.AnyThing) -> Iterable[str]:
 def report_unused(
     declared: Iterable[Named], used: set[str], lost: frozenset[str], report: Report
 ) -> None:
-    """Warn of each declared name that nothing uses; silent for words on lines nobody could read."""
+    """Warn of each declared name that nothing uses.
+
+    Silent for words on lines nobody could read, and for what a misspelt name was meant to be.
+    """
+    silent = lost | report.meant
     for named in declared:
-        if named.key in used or named.name in lost or _is_tool(named):
+        if named.key in used or named.name in silent or _is_tool(named):
             continue
         report.add(
             "unused-name",
