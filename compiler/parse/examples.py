@@ -71,6 +71,7 @@ CLAUSES: dict[str, str] = {
     "torque": "torque 9 N·m ±10 %",
     "running torque": "running torque 2..6 N·m",
     "across flats": "across flats 13 mm",
+    "without": "without motor",
     "lifted": "lifted 70..110 cm",
     "hands out": "hands out 40 cm",
     "turned": "turned 45 deg",
@@ -153,7 +154,7 @@ BLOCK_WORDS: dict[str, str] = {
     "hardware": "fasteners", "tool": "tools", "equipment": "tools", "fluid": "fluids",
     "oils": "fluids", "connection": "connections", "cables": "connections", "hoses": "connections",
     "consumable": "consumables", "materials": "consumables", "supplies": "consumables",
-    "aid": "aids", "role": "roles", "place": "places", "positions": "places",
+    "aid": "aids", "role": "roles", "place": "places",
     "condition": "conditions", "states": "conditions", "energies": "energy", "rule": "rules",
     "verb": "verbs",
 }  # fmt: skip
