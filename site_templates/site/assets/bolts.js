@@ -61,7 +61,7 @@ window.witness = window.witness || {};
       if (Number(bolt.dataset.bolt) === all[done].bolt) go(done + 1);
       else show(true);
     });
-    done = Math.min(Math.max(done, 0), all.length);
+    done = Math.min(Math.max(Math.trunc(done), 0), all.length);
     show(false);
   };
 })(window.witness);

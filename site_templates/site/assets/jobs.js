@@ -19,18 +19,23 @@ window.witness = window.witness || {};
 
   const KINDS = ["tick", "entry", "remark", "unclear", "model", "clock", "bolt"];
 
-  // State: for each kind of tap, name -> the tap that counts; `latest` is the newest of all.
+  function addTo(state, tap) {
+    if (!KINDS.includes(tap.what)) return;
+    if (tap.value === "" || tap.value === false) state[tap.what].delete(tap.name);
+    else state[tap.what].set(tap.name, tap);
+  }
+
+  // State: for each kind of tap, name -> the tap that counts.
   witness.addUp = function (taps) {
     const state = Object.fromEntries(KINDS.map((kind) => [kind, new Map()]));
-    state.latest = null;
-    for (const tap of taps) {
-      state.latest = tap;
-      if (!state[tap.what]) continue;
-      if (tap.value === "" || tap.value === false) state[tap.what].delete(tap.name);
-      else state[tap.what].set(tap.name, tap);
-    }
+    for (const tap of taps) addTo(state, tap);
     return state;
   };
+
+  // Other pages share the memory of the browser: what is no job or tap of ours is passed over.
+  const texts = (row, names) => Boolean(row) && typeof row === "object" && names.every((name) => typeof row[name] === "string");
+  const isJob = (row) => texts(row, ["id", "document", "digest", "title", "revision", "serial", "who", "begun", "ended"]);
+  const isTap = (row) => texts(row, ["id", "job", "at", "by", "what", "name", "told"]) && ["string", "boolean"].includes(typeof row.value);
 
   const said = (text) => String(text).replace(LONE, "\uFFFD");
 
@@ -40,6 +45,7 @@ window.witness = window.witness || {};
     const session = "witnessmark:here:" + about.document;
     const jobs = { kept: journal.kind, active: null, state: witness.addUp([]), taps: [], others: [], older: [] };
     let begun = Promise.resolve();
+    const tapsOf = async (id) => (await journal.taps(id)).filter(isTap);
 
     // Which job this window is in outlives a reload; where that may not be kept, it is asked again.
     function remembered(id) {
@@ -53,7 +59,7 @@ window.witness = window.witness || {};
     }
 
     async function load() {
-      const mine = (await journal.jobs()).filter((job) => job.document === about.document);
+      const mine = (await journal.jobs()).filter((job) => isJob(job) && job.document === about.document);
       mine.sort((a, b) => (a.id < b.id ? -1 : 1));
       const same = mine.filter((job) => job.digest === about.digest);
       const open = same.filter((job) => !job.ended);
@@ -61,7 +67,7 @@ window.witness = window.witness || {};
       jobs.active = same.find((job) => job.id === here) || (open.length === 1 && here !== "none" ? open[0] : null);
       jobs.others = open.filter((job) => job !== jobs.active);
       jobs.older = mine.filter((job) => job.digest !== about.digest && !job.ended);
-      jobs.taps = jobs.active ? await journal.taps(jobs.active.id) : [];
+      jobs.taps = jobs.active ? await tapsOf(jobs.active.id) : [];
       jobs.state = witness.addUp(jobs.taps);
     }
 
@@ -80,8 +86,9 @@ window.witness = window.witness || {};
     };
 
     jobs.change = function (values) {
-      Object.assign(jobs.active, values);
-      begun = begun.then(() => journal.keep(jobs.active));
+      for (const name of Object.keys(values)) jobs.active[name] = said(values[name]);
+      // One that failed does not keep the next from trying.
+      begun = begun.catch(() => null).then(() => journal.keep(jobs.active));
       return begun;
     };
 
@@ -92,7 +99,7 @@ window.witness = window.witness || {};
         value: typeof value === "boolean" ? value : said(value), told: said(told || ""),
       };
       jobs.taps.push(tap);
-      jobs.state = witness.addUp(jobs.taps);
+      addTo(jobs.state, tap);
       // The tap does not wait for the job: both go to the disk, and this resolves when both are there.
       await Promise.all([begun, journal.add(tap)]);
     };
@@ -112,11 +119,23 @@ window.witness = window.witness || {};
     };
     jobs.leave = () => remembered("none");
     jobs.forget = (id) => journal.forget(id);
-    jobs.tapsOf = (id) => journal.taps(id);
+    jobs.tapsOf = tapsOf;
+    jobs.refused = () => journal.refused();
     // Another window may have gone on with this job meanwhile.
-    jobs.stale = async () => Boolean(jobs.active) && (await journal.taps(jobs.active.id)).length > jobs.taps.length;
+    jobs.stale = async function () {
+      if (!jobs.active) return false;
+      const here = new Set(jobs.taps.map((tap) => tap.id));
+      return (await tapsOf(jobs.active.id)).some((tap) => !here.has(tap.id));
+    };
 
-    await load();
+    try {
+      await load();
+    } catch (error) {
+      // It opened and can not be read: the page works on, and says that it forgets.
+      Object.assign(journal, witness.noJournal(), { refused: () => 0 });
+      jobs.kept = journal.kind;
+      await load();
+    }
     return jobs;
   };
 })(window.witness);

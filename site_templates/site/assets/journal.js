@@ -53,19 +53,30 @@ window.witness = window.witness || {};
   function storage() {
     const prefix = "witnessmark:";
     const isRow = (row) => Boolean(row) && typeof row === "object";
-    const read = (name) => Array.from(JSON.parse(localStorage.getItem(prefix + name)) || []).filter(isRow);
+    const get = (name) => JSON.parse(localStorage.getItem(prefix + name));
+    const read = (name) => Array.from(get(name) || []).filter(isRow);
     const store = (name, rows) => localStorage.setItem(prefix + name, JSON.stringify(rows));
+    // Each tap has a place of its own: a list of all would be written anew with each.
+    const place = (job, n) => "tap:" + job + ":" + n;
+    const free = new Map();
+    function end(job) {
+      let n = free.get(job) || 0;
+      while (localStorage.getItem(prefix + place(job, n)) !== null) n += 1;
+      free.set(job, n);
+      return n;
+    }
     const others = (id) => read("jobs").filter((job) => job.id !== id);
     store("trial", []);
     return {
       kind: "lazy",
       jobs: async () => read("jobs"),
-      taps: async (job) => read("taps:" + job),
+      taps: async (job) => Array.from({ length: end(job) }, (_, n) => get(place(job, n))).filter(isRow),
       keep: async (job) => store("jobs", [...others(job.id), job]),
-      add: async (taps) => taps.forEach((tap) => store("taps:" + tap.job, [...read("taps:" + tap.job), tap])),
+      add: async (taps) => taps.forEach((tap) => store(place(tap.job, end(tap.job)), tap)),
       forget: async function (job) {
         store("jobs", others(job));
-        localStorage.removeItem(prefix + "taps:" + job);
+        for (let n = end(job) - 1; n >= 0; n--) localStorage.removeItem(prefix + place(job, n));
+        free.delete(job);
       },
     };
   }
@@ -83,6 +94,8 @@ window.witness = window.witness || {};
     };
   }
 
+  witness.noJournal = nothing;
+
   async function first(...stores) {
     for (const store of stores) {
       try {
@@ -99,6 +112,17 @@ window.witness = window.witness || {};
   // A page that is left or loaded anew takes along what the disk has not told yet.
   const LATE = "witnessmark:late";
 
+  function takenAlong() {
+    try {
+      const isTap = (tap) => tap && typeof tap.job === "string" && typeof tap.id === "string";
+      return Array.from(JSON.parse(localStorage.getItem(LATE)) || []).filter(isTap);
+    } catch (error) {
+      // What is odd in there is none of ours.
+      return [];
+    }
+  }
+
+  // Several pages may be left at once: what another one took along stays there.
   function takeAlong(taps) {
     try {
       if (taps.length) localStorage.setItem(LATE, JSON.stringify(taps));
@@ -109,30 +133,38 @@ window.witness = window.witness || {};
   }
 
   async function bringBack(store) {
-    try {
-      const late = JSON.parse(localStorage.getItem(LATE) || "[]").filter((tap) => tap && tap.job && tap.id);
-      for (const tap of late) {
+    const back = new Set();
+    for (const tap of takenAlong()) {
+      try {
         if (!(await store.taps(tap.job)).some((known) => known.id === tap.id)) await store.add([tap]);
+        back.add(tap.id);
+      } catch (error) {
+        // It stays where it is until there is room.
       }
-      takeAlong([]);
-    } catch (error) {
-      // What is odd in there is none of ours.
     }
+    if (back.size) takeAlong(takenAlong().filter((tap) => !back.has(tap.id)));
   }
 
-  // What comes while the disk is busy waits, and goes to it together and in order.
+  // What comes while the disk is busy waits, and goes to it together and in order. What it
+  // refused is told as such, and goes to it once more with the next tap.
   function queue(store) {
     const waiting = [];
-    let batch = [], busy = null;
-    window.addEventListener("pagehide", () => takeAlong([...batch, ...waiting].map((one) => one.tap)));
+    let batch = [], refused = [], busy = null;
+    window.addEventListener("pagehide", function () {
+      const left = [...refused, ...[...batch, ...waiting].map((one) => one.tap)];
+      if (left.length) takeAlong([...takenAlong(), ...left]);
+    });
 
     async function flush() {
       while (waiting.length) {
         batch = waiting.splice(0);
+        const taps = [...refused, ...batch.map((one) => one.tap)];
         try {
-          await store.add(batch.map((one) => one.tap));
+          await store.add(taps);
+          refused = [];
           batch.forEach((one) => one.resolve());
         } catch (error) {
+          refused = taps;
           batch.forEach((one) => one.reject(error));
         }
         batch = [];
@@ -140,16 +172,17 @@ window.witness = window.witness || {};
       busy = null;
     }
 
-    return (tap) => new Promise(function (resolve, reject) {
+    const add = (tap) => new Promise(function (resolve, reject) {
       waiting.push({ tap: tap, resolve: resolve, reject: reject });
       busy = busy || flush();
     });
+    return { add: add, refused: () => refused.length };
   }
 
-  // { kind: "disk" | "lazy" | "none", jobs(), taps(job), keep(job), add(tap), forget(job) }
+  // { kind: "disk" | "lazy" | "none", jobs(), taps(job), keep(job), add(tap), forget(job), refused() }
   witness.openJournal = async function () {
     const store = await first(database, storage);
     await bringBack(store);
-    return { ...store, add: queue(store) };
+    return { ...store, ...queue(store) };
   };
 })(window.witness);

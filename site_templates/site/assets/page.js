@@ -6,7 +6,8 @@
   const all = (selector, root) => Array.from((root || document).querySelectorAll(selector));
   const id = (name) => document.getElementById(name);
   const fill = (text, values) => text.replace(/\{(\w+)\}/g, (whole, name) => (name in values ? values[name] : whole));
-  const shown = (element) => element.getClientRects().length > 0;
+  // Is it part of the job: not for another model, not in a way that was not taken?
+  const inPlay = (element) => !element.closest("[hidden], .arm.closed, .beyond");
 
   // Nothing can be tapped before what was done earlier is here.
   main.inert = true;
@@ -20,8 +21,8 @@
 
   let underway = 0;
 
-  function showKept(trouble) {
-    const kept = id("kept");
+  function showKept(worse) {
+    const kept = id("kept"), trouble = worse || (jobs.refused() && !underway ? words.not_kept : "");
     kept.textContent = trouble || (underway ? words.keeping : jobs.active ? words["kept_" + jobs.kept] : "");
     kept.classList.toggle("trouble", Boolean(trouble) || (jobs.kept === "none" && Boolean(jobs.active)));
   }
@@ -42,11 +43,15 @@
     }
   }
 
+  // What the disk refuses is told where the reader looks, whichever key was pressed.
+  const orTell = (work) => work.catch(() => showKept(words.not_kept));
+
   // While several jobs are open and none is picked, a tap asks first.
   function refused() {
     if (!jobs.undecided() || jobs.active) return false;
-    id("job").scrollIntoView({ block: "start" });
     id("undecided").hidden = false;
+    single.toStart();
+    id("job").scrollIntoView({ block: "start" });
     return true;
   }
 
@@ -97,14 +102,14 @@
 
   // --- Progress ----------------------------------------------------------------------------------
 
-  const open = () => steps.filter((step) => !step.closest("[hidden], .arm.closed, .beyond"));
+  const open = () => steps.filter(inPlay);
   const isDone = (step) => boxOf(step).checked;
 
   function progress() {
-    const inPlay = open(), done = inPlay.filter(isDone).length;
+    const at = open(), done = at.filter(isDone).length;
     const stop = body.classList.contains("ended") && all(".arm.asked .step.stop .number")[0];
-    id("count").textContent = stop ? fill(words.ends_here, { n: stop.textContent }) : fill(words.progress, { n: done, all: inPlay.length });
-    document.querySelector(".progress .fill").style.width = inPlay.length ? (100 * done) / inPlay.length + "%" : "0";
+    id("count").textContent = stop ? fill(words.ends_here, { n: stop.textContent }) : fill(words.progress, { n: done, all: at.length });
+    document.querySelector(".progress .fill").style.width = at.length ? (100 * done) / at.length + "%" : "0";
     single.settle(isDone);
     showBefore();
     showRest();
@@ -123,9 +128,14 @@
   // --- One step at a time ------------------------------------------------------------------------
 
   const single = witness.openSingle(open, function (step) {
-    const at = open();
-    id("which-step").textContent = fill(words.which_step, { n: witness.numberOf(step), at: at.indexOf(step) + 1, all: at.length });
-    id("done").textContent = isDone(step) ? words.undo : words.done;
+    const at = open(), place = single.place();
+    id("done").disabled = place !== "step";
+    if (place === "step") {
+      id("which-step").textContent = fill(words.which_step, { n: witness.numberOf(step), at: at.indexOf(step) + 1, all: at.length });
+      id("done").textContent = isDone(step) ? words.undo : words.done;
+    } else {
+      id("which-step").textContent = id(place === "start" ? "before" : "closing").textContent;
+    }
   });
 
   id("single").addEventListener("click", function () {
@@ -265,8 +275,10 @@
 
     function run(end) {
       window.clearInterval(clock);
+      if (!Number.isFinite(end)) return;
       const turn = function () {
-        const left = Math.max(0, Math.ceil((end - Date.now()) / 1000));
+        // A clock of the device that was set back must not make anybody wait for days.
+        const left = Math.min(Math.max(0, Math.ceil((end - Date.now()) / 1000)), Number(timer.dataset.seconds));
         output.textContent = left ? Math.floor(left / 60) + ":" + String(left % 60).padStart(2, "0") : words.time_is_up;
         if (!left) window.clearInterval(clock);
       };
@@ -315,8 +327,7 @@
 
   async function throwAway(job) {
     if (!window.confirm(fill(words.throw_away, { job: nameOf(job) }))) return;
-    await jobs.forget(job.id);
-    again();
+    await orTell(jobs.forget(job.id).then(again));
   }
 
   function pick(job) {
@@ -327,6 +338,7 @@
   function showJob() {
     const job = jobs.active;
     id("job-name").textContent = job ? nameOf(job) : "";
+    showWhich();
     body.classList.toggle("begun", Boolean(job));
     body.classList.toggle("finished", Boolean(job && job.ended));
     for (const part of all(".work, .after, .before > :not(.job)")) part.inert = Boolean(job && job.ended);
@@ -342,9 +354,14 @@
     showKept();
   }
 
+  // At the top of a long page: which job this is, or that one has to be picked.
+  function showWhich() {
+    id("to-job").textContent = jobs.active ? nameOf(jobs.active) : jobs.undecided() ? id("undecided").textContent : "";
+  }
+
   function showOthers() {
     const older = jobs.older.map((job) => row(job, [
-      press(words.save_record, async () => witness.save(witness.olderRecord(about, job, await jobs.tapsOf(job.id)))),
+      press(words.save_record, () => orTell(jobs.tapsOf(job.id).then((taps) => witness.save(witness.olderRecord(about, job, taps))))),
       press(words.discard, () => throwAway(job), "quiet"),
     ]));
     id("others").replaceChildren(...jobs.others.map((job) => row(job, [press(words.go_on, () => pick(job))])));
@@ -355,7 +372,7 @@
 
   // What is not laid out yet is told; whoever begins all the same is not held up.
   function showBefore() {
-    const left = all(".before [data-tick]").filter((box) => shown(box) && !box.checked).length;
+    const left = all(".before [data-tick]").filter((box) => inPlay(box) && !box.checked).length;
     const facts = [];
     if (id("models") && !jobs.state.model.has("model")) facts.push(words.no_model);
     if (!id("who").value.trim()) facts.push(words.no_name);
@@ -366,7 +383,7 @@
 
   function showRest() {
     const left = open().filter((step) => !isDone(step) && !witness.isOptional(step)).length;
-    const empty = all(".field:not([data-optional])").filter((field) => shown(field) && !witness.readField(field, "").seen.some((round) => round.result || round.answer)
+    const empty = all(".field:not([data-optional])").filter((field) => inPlay(field) && !witness.readField(field, "").seen.some((round) => round.result || round.answer)
       && !all("[data-value]", field).some((input) => input.type !== "radio" && input.value.trim())).length;
     const facts = [];
     if (left) facts.push(fill(left === 1 ? words.one_step_open : words.steps_open, { n: left }));
@@ -388,26 +405,41 @@
   for (const name of ["who", "serial"]) {
     id(name).addEventListener("input", function () {
       if (jobs.active) jobs.change({ who: id("who").value, serial: id("serial").value }).then(() => showKept(), () => showKept(words.not_kept));
-      if (jobs.active) id("job-name").textContent = nameOf(jobs.active);
+      if (jobs.active) id("job-name").textContent = id("to-job").textContent = nameOf(jobs.active);
       all(".step.hold .field").forEach(showField);
       showBefore();
     });
   }
+  // Another window may have gone on with the same job; what is here is then old.
+  async function renewed() {
+    if (underway || document.hidden || !(await jobs.stale())) return false;
+    again();
+    return true;
+  }
+  const look = () => orTell(renewed());
+  document.addEventListener("visibilitychange", look);
+  window.addEventListener("focus", look);
+
+  // A glove taps twice: the second one must not undo what the first one did.
+  const PAUSE = 1000;
   id("finish").addEventListener("click", async function () {
-    await (jobs.active.ended ? jobs.reopen() : jobs.finish());
-    showJob();
+    const key = id("finish");
+    if (key.dataset.pressed) return;
+    key.dataset.pressed = "yes";
+    window.setTimeout(() => delete key.dataset.pressed, PAUSE);
+    await orTell(renewed().then(async function (gone) {
+      if (gone) return;
+      await (jobs.active.ended ? jobs.reopen() : jobs.finish());
+      showJob();
+    }));
   });
-  id("save").addEventListener("click", () => witness.save(witness.record(about, jobs)));
+  id("save").addEventListener("click", () => orTell(renewed().then((gone) => gone || witness.save(witness.record(about, jobs)))));
   id("print").addEventListener("click", function () {
     id("printout").replaceChildren(witness.printout(witness.record(about, jobs), words));
     body.classList.add("printing");
+    // Some browsers come back before they have printed.
+    window.addEventListener("afterprint", () => body.classList.remove("printing"), { once: true });
     window.print();
-    body.classList.remove("printing");
-  });
-
-  // Another window may have gone on with the same job; what is here is then old.
-  document.addEventListener("visibilitychange", async function () {
-    if (!document.hidden && !underway && (await jobs.stale())) again();
   });
 
   // --- As it was left ----------------------------------------------------------------------------

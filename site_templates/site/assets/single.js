@@ -7,43 +7,46 @@ window.witness = window.witness || {};
 
   // `open` returns the steps that are to be done, in order; `moved` is called when the step changes.
   witness.openSingle = function (open, moved) {
+    // A step, or the page before the first one, or that behind the last.
+    const START = {}, END = {};
     let current = null;
+    const isStep = (place) => place instanceof Element;
 
     const on = () => document.body.classList.contains("single");
 
     function show(step) {
       current = step;
       for (const one of all(".work .step, .work .frame-of-current, .work .current")) one.classList.remove("current", "frame-of-current");
+      document.body.classList.toggle("at-start", step === START);
+      document.body.classList.toggle("at-end", step === END);
       if (!step) return;
-      step.classList.add("current");
-      for (let frame = step.parentElement.closest(FRAMES); frame; frame = frame.parentElement.closest(FRAMES)) {
+      if (isStep(step)) step.classList.add("current");
+      for (let frame = isStep(step) && step.parentElement.closest(FRAMES); frame; frame = frame.parentElement.closest(FRAMES)) {
         frame.classList.add("frame-of-current");
       }
       moved(step);
     }
 
     function go(by) {
-      const steps = open();
-      const at = steps.indexOf(current);
-      const next = steps[Math.min(Math.max(at + by, 0), steps.length - 1)];
-      if (next) show(next);
+      const places = [START, ...open(), END];
+      const at = Math.max(places.indexOf(current), 0);
+      show(places[Math.min(Math.max(at + by, 0), places.length - 1)]);
       window.scrollTo(0, 0);
     }
 
-    // The step to look at: the first that is not ticked, or the last.
-    function first(done) {
-      const steps = open();
-      return steps.find((step) => !done(step)) || steps[steps.length - 1] || null;
-    }
+    // The step to look at: the first that is not ticked; when all are, the job is to be closed.
+    const first = (done) => open().find((step) => !done(step)) || END;
 
     return {
       on: on,
-      current: () => (on() ? current : null),
+      current: () => (on() && isStep(current) ? current : null),
+      place: () => (current === START ? "start" : current === END ? "end" : "step"),
+      toStart: () => on() && show(START),
       go: go,
       show: show,
       // A step that falls away, with its branch or model, is no longer the one to look at.
       settle: function (done) {
-        if (on() && !open().includes(current)) show(first(done));
+        if (on() && isStep(current) && !open().includes(current)) show(first(done));
       },
       toggle: function (yes, done) {
         document.body.classList.toggle("single", yes);
