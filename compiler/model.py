@@ -220,11 +220,13 @@ Grasp = Literal["good", "fair", "poor"]
 class Part(Thing):
     """A part of the machine.
 
+    `mass` is that of the part as it comes off, with all that is `on` it save what `without` names.
     How it is lifted by hand: `lifted` between which heights of the hands, `hands_out` how far they
     are in front of the ankles, `turned` the body, and how well the hands hold it.
     """
 
     mass: Amount | None = None
+    without: tuple[Selection, ...] = ()
     behind: tuple[Selection, ...] = ()
     on: Selection | None = None
     guards: tuple[str, ...] = ()

@@ -278,7 +278,7 @@ class Clause:
     `rectangle` NumberLits; `sizes` and `positions` (across and down, in turn) QuantityLits, of
     which only the last needs a unit.
     Keys: mass, count, behind, on, guards, contains, at, renew, number, formerly, matched-with,
-    made-to-fit, spare-for, only-for, holds, torque (args: Stage…), hand-tight, snug,
+    made-to-fit, without, spare-for, only-for, holds, torque (args: Stage…), hand-tight, snug,
     running-torque, star, from-the-middle, circular, order, passes (args: AmountLit…),
     then-circular, thread, left-hand, counter-hold, across-flats, hex-key, locks, seals, circle,
     rectangle, positions, amount, in, marked, joins, carries, ends, range, sizes, drive, length,

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from fractions import Fraction
 
+from compiler.checks.loads import Load, load_of
 from compiler.checks.moments import moments_of, told_at, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
@@ -36,15 +37,15 @@ def _free(subject: Subject) -> Iterator[Told]:
             known = (job.procedure.key, job.model, unit)
             if moment.doing.act.deed is Deed.REMOVE and known in free:
                 continue  # told where its last fastener came out
-            part = job.assembly.part(unit)
-            if part is None or part.mass is None or moment.after.state.part(unit).supported:
+            load = load_of(job, moment.before.state, unit)
+            if load is None or moment.after.state.part(unit).supported:
                 continue
             people = max(1, moment.doing.step.extras.people, job.procedure.people)
-            if _reckoned(part.mass) <= limit.si * people:
+            if _reckoned(load.mass) <= limit.si * people:
                 continue
             if moment.doing.act.deed is Deed.UNDO:
                 free.add(known)
-            yield _told(job, moment, unit, part.mass, limit, people)
+            yield _told(job, moment, unit, load, limit, people)
 
 
 def hard_to_lift(subject: Subject) -> Iterator[Finding]:
@@ -59,13 +60,14 @@ def _hard(subject: Subject) -> Iterator[Told]:
             if part is None or moment.before.state.part(unit).supported:
                 continue
             people = max(1, moment.doing.step.extras.people, job.procedure.people)
-            found = hand_lift(part, people)
+            load = load_of(job, moment.before.state, unit)
+            found = hand_lift(part, people, load.mass if load is not None else None)
             if found is None or found.lift.load is None or found.lift.load <= found.limit:
                 continue
             why = f": {found.beyond[0]}" if found.beyond else ""
             index = f", LI {found.index:.2f}" if found.index is not None else why
             share = f", shared by {people} people" if people > 1 else ""
-            mass = _mass_words(part.mass) if part.mass is not None else ""
+            mass = _mass_words(load.mass) + load.words if load is not None else ""
             message = (
                 f"{{what}} ({mass}{share}) is too much to lift like this: "
                 f"RWL {found.limit:.1f} kg for each person{index}"
@@ -84,16 +86,16 @@ def lifts_too_little(subject: Subject) -> Iterator[Finding]:
 def _overloaded(subject: Subject) -> Iterator[Told]:
     for job, moment in moments_of(subject, Deed.SUPPORT):
         for unit in units_in(job, moment):
-            part = job.assembly.part(unit)
-            if part is None or part.mass is None:
+            load = load_of(job, moment.before.state, unit)
+            if load is None:
                 continue
             for gear in _gear(job, moment):
                 # How many the crib owns says nothing of how many are on the load, and two slings
                 # at an angle carry less than twice one: the rating of one counts.
-                if gear.lifts is not None and _reckoned(part.mass) > gear.lifts.si:
+                if gear.lifts is not None and _reckoned(load.mass) > gear.lifts.si:
                     rating = format_quantity(gear.lifts)
                     message = (
-                        f"{{what}} ({_taken_as(part.mass)}) hangs on {gear.name} here, which "
+                        f"{{what}} ({_taken_as(load)}) hangs on {gear.name} here, which "
                         f"lifts {rating}"
                     )
                     hint = "Take gear that is rated for it, and look at the rating on its plate."
@@ -112,12 +114,13 @@ def _reckoned(mass: Amount) -> Fraction:
     return most * _NOT_WEIGHED if mass.qualifier == "over" else most
 
 
-def _taken_as(mass: Amount) -> str:
+def _taken_as(load: Load) -> str:
+    mass = load.mass
     if mass.qualifier != "over":
-        return _mass_words(mass)
+        return _mass_words(mass) + load.words
     taken = (mass.high or mass.low).value * _NOT_WEIGHED
     unit = (mass.high or mass.low).unit
-    return f"{_mass_words(mass)}, not weighed: taken as {float(taken):.3g} {unit}"
+    return f"{_mass_words(mass)}{load.words}, not weighed: taken as {float(taken):.3g} {unit}"
 
 
 def _gear(job: Job, moment: Moment) -> Iterator[Tool | Aid]:
@@ -157,16 +160,16 @@ def _mass_words(mass: Amount) -> str:
     return f"{mass.qualifier} {said}" if mass.qualifier else said
 
 
-def _told(job: Job, moment: Moment, unit: Unit, mass: Amount, limit: Quantity, people: int) -> Told:
+def _told(job: Job, moment: Moment, unit: Unit, load: Load, limit: Quantity, people: int) -> Told:
     each = (
         f"{format_quantity(limit)} for each of {people}" if people > 1 else format_quantity(limit)
     )
     name = unit_words(job, unit)
     does = "goes in" if moment.doing.act.deed is Deed.FIT else "comes free"
-    message = f"{{what}} ({_taken_as(mass)}) {does} here, and nothing takes its weight"
+    message = f"{{what}} ({_taken_as(load)}) {does} here, and nothing takes its weight"
     hint = (
         f"Write before it what does: `support {name} with` a hoist, a table or a block. The limit "
-        f"is {each}{_more_people(mass, limit)}."
+        f"is {each}{_more_people(load.mass, limit)}."
     )
     return told_at(job, moment, unit, "unsupported", message, hint)
 

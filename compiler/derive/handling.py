@@ -11,24 +11,25 @@ from compiler.trade.units import Quantity
 _DEGREE = Quantity(Fraction(1), "deg").si
 
 
-def hand_lift(part: Part, people: int = 1) -> WeightLimit | None:
+def hand_lift(part: Part, people: int = 1, load: Amount | None = None) -> WeightLimit | None:
     """Return the worse of both ends of the lift of a part; None where it is not said how.
 
     The load is put down with care, so its end counts like its beginning. It is lifted now and then
     for less than an hour. The publication is about one person: several share the load evenly here,
-    so for them the answer is only a guide.
+    so for them the answer is only a guide. Lengths in cm, masses in kg, NIOSH publication 94-110;
+    `load` is the mass where it is another than the one written, as with something on it.
     """
-    lifted, out, mass = part.lifted, part.hands_out, part.mass
+    lifted, out, mass = part.lifted, part.hands_out, load or part.mass
     if lifted is None or out is None:
         return None
     low, high = _cm(lifted.low), _cm(lifted.high or lifted.low)
-    load = float(_most(mass)) / max(1, people) if mass is not None else None
+    share = float(_most(mass)) / max(1, people) if mass is not None else None
     turned = float(_most(part.turned) / _DEGREE) if part.turned is not None else 0.0
     reach = float(_most(out) * 100)
-    if min(low, high - low, turned, reach, load or 0.0) < 0:
+    if min(low, high - low, turned, reach, share or 0.0) < 0:
         return None  # The equation begins at the floor; the rest is told where it is written.
     ends = [
-        weight_limit(Lift(reach, at, high - low, turned, coupling=part.grasp, load=load))
+        weight_limit(Lift(reach, at, high - low, turned, coupling=part.grasp, load=share))
         for at in (low, high)
     ]
     return min(ends, key=lambda found: found.limit)

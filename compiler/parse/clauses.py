@@ -63,6 +63,7 @@ CLAUSES: dict[str, ClauseRule] = {
     "formerly": _text(_BOUGHT, 'formerly "SP-98", "SP-90"', most=0),
     "matched-with": _names(("part", "fastener"), "matched with gear"),
     "made-to-fit": _bare(_PART, "made to fit"),
+    "without": _names(_PART, "without motor"),
     "lifted": _value(_PART, "lifted 70..110 cm"),
     "hands-out": _value(_PART, "hands out 40 cm"),
     "turned": _value(_PART, "turned 45 deg"),

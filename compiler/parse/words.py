@@ -100,7 +100,7 @@ GROUPS: tuple[Group, ...] = (
             "matched with, spare for, only for, holds, running torque, counter-hold, "
             "locks, seals, across flats, hex key, in, marked, joins, carries, ends, drive, "
             "length, extends, "
-            "accuracy, calibrated until, tag, lifts, lifted, hands out, turned, "
+            "accuracy, calibrated until, tag, lifts, lifted, hands out, turned, without, "
             "facing, isolate at, release, verify, "
             "restore, by, order, rectangle, positions, thread, torque"
         ),

@@ -151,6 +151,7 @@ def _grasp(clauses: Clauses) -> model.Grasp:
 def _part(ctx: Context, thing: syntax.Thing, clauses: Clauses, common: Common) -> model.AnyThing:
     return model.Part(
         mass=args.amount_of(ctx, clauses, "mass", MASS),
+        without=args.refs(ctx, clauses, "without", _PART),
         behind=args.refs(ctx, clauses, "behind", _BEHIND),
         on=args.one_ref(ctx, clauses, "on", _PART),
         guards=args.keys(ctx, clauses, "guards", _ENERGY),

@@ -16,7 +16,7 @@ from compiler.model import (
 )
 from compiler.trade.safety import ENERGIES
 from compiler.walk.nodes import Target
-from compiler.wording.english import spoken
+from compiler.wording.english import listed, spoken
 from compiler.wording.fasteners import stack_items
 from compiler.wording.nouns import noun
 from compiler.wording.text import Line, Piece, line, parted, sentence
@@ -210,5 +210,8 @@ def torque_text(thing: Fastener) -> str:
 
 
 def mass_text(part: Part) -> str:
-    """Return a part's mass for a table."""
-    return amount_text(part.mass) if part.mass is not None else ""
+    """Return a part's mass for a table: `58 kg without motor`."""
+    if part.mass is None:
+        return ""
+    left_out = [spoken(one.key.rpartition("/")[2]) for one in part.without]
+    return amount_text(part.mass) + (f" without {listed(left_out)}" if left_out else "")
