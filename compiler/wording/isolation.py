@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from compiler.model import Energy, Prose
 from compiler.walk.nodes import Act, Deed, Spot, Target
+from compiler.walk.stored import without_device
 from compiler.wording.nouns import noun
 from compiler.wording.operands import prose
 from compiler.wording.text import Line, Piece, line, paragraph, parted, sentence, words_only
@@ -84,7 +85,7 @@ def _isolate(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Li
     made: list[Line] = []
     for target, energy in _energies(voice, targets):
         named = noun(voice, target).words
-        if not energy.isolate_at:
+        if not energy.isolate_at and not without_device(energy):
             made.append(sentence("operate the isolating device of ", named))
         made += [
             sentence("isolate ", named, " at ", prose(voice, device))
@@ -95,8 +96,10 @@ def _isolate(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Li
 
 def _lock_out(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
     """(d)(4): a lock or tag on each device, by each who does the work."""
-    energies = _energies(voice, targets)
-    devices = sum(max(1, len(energy.isolate_at)) for _, energy in energies)
+    energies = [energy for _, energy in _energies(voice, targets) if not without_device(energy)]
+    devices = sum(max(1, len(energy.isolate_at)) for energy in energies)
+    if not devices:
+        return ()
     which = "the isolating device" if devices == 1 else "each isolating device"
     return (
         line(
@@ -146,12 +149,22 @@ def _clear(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line
 
 def _unlock_out(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
     """(e)(3): each takes off the lock they put on."""
+    if _nothing_locked(voice, targets):
+        return ()
     return (line(sentence("take the locks and tags off"), " Each person takes off their own."),)
 
 
 def _tell(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
     """(e)(2)(ii): after the locks are off and before the start, those affected are told."""
+    if _nothing_locked(voice, targets):
+        return ()
     return (sentence("tell the people affected that the locks are off"),)
+
+
+def _nothing_locked(voice: Voice, targets: Sequence[Spot]) -> bool:
+    """Return whether there was no device to lock: a spring, a weight."""
+    energies = _energies(voice, targets)
+    return bool(energies) and all(without_device(energy) for _, energy in energies)
 
 
 def _energize(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[Line, ...]:
@@ -161,6 +174,8 @@ def _energize(voice: Voice, targets: Sequence[Spot], with_tool: Line) -> tuple[L
         how: list[Prose] = list(energy.restore)
         verb = "restore " if energy.kind in _SUPPLIED else "undo the isolation of "
         pieces: list[Piece] = [sentence(verb, named)]
+        if without_device(energy) and energy.kind not in _SUPPLIED:
+            pieces = [sentence("mind that ", named, " can act again from here on")]
         for text in how:
             pieces += [" ", sentence(prose(voice, text))]
         made.append(line(pieces))

@@ -96,3 +96,22 @@ def test_release_and_verify_stand_alone(line: str, said: str) -> None:
 )
 def test_energies_come_back_after_the_locks_are_off(line: str, last: list[str]) -> None:
     assert sentences(line) == [*CLEARED, *last]
+
+
+def test_what_has_no_device_is_neither_isolated_at_one_nor_locked() -> None:
+    assert sentences("isolate belt-spring") == isolated(
+        "the belt spring",
+        "Make the belt spring safe: back the nut off.",
+        "Prove that the belt spring is safe: it turns by hand.",
+    )
+    assert sentences("restore belt-spring") == [
+        *CLEARED[:2],
+        "Mind that the belt spring can act again from here on.",
+    ]
+
+
+def test_beside_what_has_a_device_only_that_is_locked() -> None:
+    said = sentences("isolate supply, belt-spring")
+    assert "Isolate the supply at switch Q3 on panel P2." in said
+    assert f"Lock and tag the isolating device. {OWN_LOCK}" in said
+    assert not any("perate" in one for one in said)

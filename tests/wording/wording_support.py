@@ -39,6 +39,9 @@ machine bench "Bench press"
       isolate at "switch S1"
       release "let it cool"
       verify "the probe reads below 40 °C"
+    belt-spring spring "spring of the tensioner"
+      release "back the nut off"
+      verify "it turns by hand"
   conditions
     brake "brake"
       set
