@@ -27,8 +27,9 @@ def without_device(energy: Energy) -> bool:
 
 
 def stays_out(energy: Energy) -> bool:
-    """Return whether, once let out, it does not come back by itself: a spring, a weight.
+    """Return whether, once let out, it does not come back by itself: a spring.
 
-    A pressure, a charge or heat comes back with the machine, as long as it is not isolated.
+    A pressure, a charge or heat comes back with the machine, as long as it is not isolated, and a
+    weight that was let down is lifted by it.
     """
-    return energy.kind in ("spring", "gravity")
+    return energy.kind == "spring"
