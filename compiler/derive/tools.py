@@ -92,6 +92,8 @@ class _Line:
     sizes: dict[str, None] = field(default_factory=dict)
     others: dict[str, None] = field(default_factory=dict)
     reasons: dict[Reason, None] = field(default_factory=dict)
+    unknown: bool = False
+    """Whether some need takes a size of the set that nobody knows: a plug without a standard."""
 
 
 def tool_lines(things: Mapping[str, AnyThing], choice: Choice) -> tuple[ToolLine, ...]:
@@ -105,7 +107,9 @@ def tool_lines(things: Mapping[str, AnyThing], choice: Choice) -> tuple[ToolLine
         for key in option:
             line = lines.setdefault(key, _Line())
             line.reasons[reason] = None
-            line.sizes.update((size, None) for name, size in need.sizes if name == key)
+            here = [size for name, size in need.sizes if name == key]
+            line.sizes.update(dict.fromkeys(here))
+            line.unknown = line.unknown or not here
             if _is_named(need):
                 others = (k for o in need.options if o != option for k in o if len(o) == 1)
                 line.others.update(dict.fromkeys(others))
@@ -123,9 +127,12 @@ def _is_named(need: Need) -> bool:
 
 def _tool_line(thing: AnyThing, line: _Line) -> ToolLine:
     sizes = tuple(sorted(line.sizes, key=_by_size))
+    need = tool_words(thing, sizes)
+    if line.unknown and sizes and isinstance(thing, Tool) and tool_words(thing) == _fits(thing):
+        need = f"{need}, and one that fits"
     return ToolLine(
         key=thing.key,
-        need=tool_words(thing, sizes),
+        need=need,
         label=kind_label(thing) if isinstance(thing, Tool) else label_of(thing),
         sizes=sizes,
         count=thing.total,
@@ -153,11 +160,12 @@ def _missing_line(text: str, line: _Line) -> ToolLine:
     return ToolLine("", text, text, (), 1, "", (), tuple(line.reasons))
 
 
+_NO_BREAK = "\N{NO-BREAK SPACE}"
 _PIECE = re.compile(r"(?P<size>\d[\d/. ]*[\s\N{NO-BREAK SPACE}](?:mm|in)) (?P<piece>[a-z -]+)")
 
 
 def as_sets(lines: Iterable[ToolLine]) -> tuple[ToolLine, ...]:
-    """Return lines with the missing sizes of one kind on one line: `4 mm and 5 mm hex keys`.
+    """Return lines with the missing sizes of one kind on one line: `4 and 5 mm hex keys`.
 
     Where there is no crib to look in, five keys are one set to fetch.
     """
@@ -171,7 +179,7 @@ def as_sets(lines: Iterable[ToolLine]) -> tuple[ToolLine, ...]:
             made[piece["piece"]] = replace(line, sizes=(piece["size"],))
         else:
             sizes = tuple(sorted({*known.sizes, piece["size"]}, key=_by_size))
-            text = f"{', '.join(sizes[:-1])} and {sizes[-1]} {piece['piece']}s"
+            text = f"{sizes_words(sizes)} {piece['piece']}s"
             reasons = tuple(dict.fromkeys((*known.reasons, *line.reasons)))
             made[piece["piece"]] = replace(
                 known, need=text, label=text, sizes=sizes, reasons=reasons
@@ -180,22 +188,35 @@ def as_sets(lines: Iterable[ToolLine]) -> tuple[ToolLine, ...]:
 
 
 def tool_words(thing: AnyThing, sizes: Sequence[str] = ()) -> str:
-    """Return `5 mm hex key`, `4 mm and 5 mm hex keys`; '' where the label says enough."""
+    """Return `5 mm hex key`, `4 and 5 mm hex keys`; '' where the label says enough."""
     if not isinstance(thing, Tool):
         return ""
     if measures_torque(thing) and thing.range is not None:
         return f"{kind_label(thing)}, {amount_words(thing.range)}"
     if thing.ends and sizes:
-        return f"{label_of(thing)}, {' and '.join(sizes)} end{'s' if len(sizes) > 1 else ''}"
+        return f"{label_of(thing)}, {sizes_words(sizes)} end{'s' if len(sizes) > 1 else ''}"
     piece = _ONE_OF.get(thing.kind, "")
     if not piece or own_label(thing):
         return ""
     shown = sizes or tuple(format_quantity(s) for s in thing.sizes if len(thing.sizes) == 1)
     if not shown:
-        return f"{piece} that fits"
-    listed = shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
+        return _fits(thing)
     drive = f", {format_quantity(thing.drive)} drive" if thing.drive is not None else ""
-    return f"{listed} {piece}{'s' if len(shown) > 1 else ''}{drive}"
+    return f"{sizes_words(shown)} {piece}{'s' if len(shown) > 1 else ''}{drive}"
+
+
+def sizes_words(sizes: Sequence[str]) -> str:
+    """Return sizes as they are called out: `3, 4 and 5 mm`; with a unit each where they differ."""
+    parted = [size.replace(_NO_BREAK, " ").rpartition(" ") for size in sizes]
+    if len({unit for _, _, unit in parted}) == 1 and all(number for number, _, _ in parted):
+        listed = [number for number, _, _ in parted[:-1]] + list(sizes[-1:])
+    else:
+        listed = list(sizes)
+    return listed[0] if len(listed) == 1 else f"{', '.join(listed[:-1])} and {listed[-1]}"
+
+
+def _fits(tool: Tool) -> str:
+    return f"{_ONE_OF[tool.kind]} that fits" if tool.kind in _ONE_OF else ""
 
 
 def turn_lines(things: Mapping[str, AnyThing], choice: Choice) -> tuple[TurnLine, ...]:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TypeAlias, TypeVar
 
 from compiler.derive.lists import PartLine, Reason, ToolLine, TorqueLine
+from compiler.derive.tools import sizes_words
 from compiler.document.context import Context
 from compiler.document.merge import Models, by_models
 from compiler.document.model import Measure, SupplyView, ToolView, TorqueRow, WhyView, WorkingView
@@ -66,7 +67,7 @@ def _tool_detail(ctx: Context, line: ToolLine, thing: AnyThing | None, text: str
     if isinstance(thing, Tool) and thing.number:
         said.append(f"number {thing.number}")
     if line.sizes and not line.need:
-        said.append(listed(line.sizes))
+        said.append(sizes_words(line.sizes))
     others = [ctx.voice.thing(key) for key in line.alternatives]
     names = [name_of(other) for other in others if other is not None]
     if names:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from derive_support import PUMP, SHOP, lists, tools
 
 from compiler.derive.lists import ToolLine
+from compiler.derive.tools import sizes_words
 
 
 def plain(found: dict[str, ToolLine]) -> set[str]:
@@ -37,7 +39,7 @@ def test_the_drive_must_fit() -> None:
 def test_sizes_out_of_one_set_stand_in_one_line() -> None:
     found = tools(lists("remove cover\nremove frame"))
     assert found["spanners"].sizes == ("13 mm", "18 mm")
-    assert found["spanners"].need == "13 mm and 18 mm spanners"
+    assert found["spanners"].need == "13 and 18 mm spanners"
 
 
 def test_fingers_need_no_tool() -> None:
@@ -211,6 +213,21 @@ def test_without_a_shop_the_sizes_of_one_kind_are_one_line() -> None:
         "    m8 2 × M8×16 ISO 4762 8.8  snug\n    m5 2 × M5×16 ISO 4762 8.8  snug\n    knob ",
     )
     found = tools(lists("slacken screw\nslacken m8\nslacken m5", more="", machine=machine))
-    assert plain(found) == {"(4 mm, 5 mm and 6 mm hex keys)"}
+    assert plain(found) == {"(4, 5 and 6 mm hex keys)"}
     (line,) = found.values()
     assert [r.step_id for r in line.reasons] == ["slacken-screw", "slacken-m8", "slacken-m5"]
+
+
+@pytest.mark.parametrize(
+    ("sizes", "words"),
+    [
+        (["5 mm"], "5 mm"),
+        (["4 mm", "5 mm"], "4 and 5 mm"),
+        (["2.5 mm", "3 mm", "4 mm"], "2.5, 3 and 4 mm"),
+        (["1/4 in", "1 1/2 in"], "1/4 and 1 1/2 in"),
+        (["1/4 in", "8 mm"], "1/4 in and 8 mm"),
+        (["T20", "T25"], "T20 and T25"),
+    ],
+)
+def test_the_unit_of_several_sizes_stands_once(sizes: list[str], words: str) -> None:
+    assert sizes_words(sizes) == words

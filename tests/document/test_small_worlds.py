@@ -357,7 +357,7 @@ visit autumn "Autumn"
     (page,) = compiled(folder(body, more=more)).library().visits
     spanners = [t for t in page.tools if t.text.endswith("spanners")]
     assert [(t.text.replace("\N{NO-BREAK SPACE}", " "), t.detail) for t in spanners] == [
-        ("13 mm and 16 mm spanners", "")
+        ("13 and 16 mm spanners", "")
     ]
     assert [(w.text, w.step_number) for w in spanners[0].whys] == [
         ("slackens cover bolt", "1: 1"),
