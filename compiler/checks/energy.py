@@ -244,7 +244,9 @@ def _put_right(job: Job, moment: Moment, away: Unit) -> str:
         return f"Tighten it before the `restore` line: `tighten {name}`."
     if isinstance(job.things[away[0]], Part) and state.part(away).seat == "fitted":
         return f"Close it before the `restore` line: `close {name}`."
-    return f"Put {name} back before the `restore` line."
+    if isinstance(job.things[away[0]], Connection):
+        return f"Connect it before the `restore` line: `connect {name}`."
+    return f"Put {name} back before the `restore` line: `fit {name}`."
 
 
 def _is_open(job: Job, moment: Moment, unit: Unit) -> tuple[str, Unit]:

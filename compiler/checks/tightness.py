@@ -19,25 +19,42 @@ def missing_torque(subject: Subject) -> Iterator[Finding]:
     """Find fasteners that a step tightens while nothing says how tight."""
     models: dict[tuple[Span, str], dict[str, Fastener]] = {}
     walked: dict[Span, set[str]] = {}
+    slackened: dict[tuple[Span, str], Span] = {}
     for job in subject.jobs:
+        last: dict[str, Span] = {}
         for flat in flat_acts(job.walk):
             walked.setdefault(flat.act.span, set()).add(job.model)
+            if flat.act.deed is Deed.SLACKEN:
+                last.update(dict.fromkeys(flat.act.keys(), flat.act.span))
+            worked_out = any(one.kind == "refit" for one in flat.step.node.origin)
             for fastener in _tightened(job, flat.act):
                 if not _says_how(fastener, flat.act):
-                    found = models.setdefault((flat.act.span, fastener.key), {})
-                    found[job.model] = fastener
-    for (span, _), found in models.items():
-        fastener = next(iter(found.values()))
-        only = "" if found.keys() == walked[span] else f" on {', '.join(found)}"
-        yield Finding(
-            "missing-torque",
-            span,
-            f"{fastener.name} ({fastener.designation.text}) is tightened here, but nothing says "
-            f"how tight{only}.",
-            labels=(Label(fastener.span, f"{fastener.name} is declared here"),),
-            hint=f"Give {fastener.name} the torque of the machine's manual, for example "
-            "`torque 9 N·m`; where no wrench is asked for, write `hand-tight` or `snug`.",
+                    place = (flat.act.span, fastener.key)
+                    models.setdefault(place, {})[job.model] = fastener
+                    if worked_out and fastener.key in last:
+                        slackened[place] = last[fastener.key]
+    for place, found in models.items():
+        only = "" if found.keys() == walked[place[0]] else f" on {', '.join(found)}"
+        yield _not_said(place[0], next(iter(found.values())), only, slackened.get(place))
+
+
+def _not_said(span: Span, fastener: Fastener, only: str, slackened: Span | None) -> Finding:
+    labels, more = [Label(fastener.span, f"{fastener.name} is declared here")], ""
+    if slackened is not None:
+        labels.insert(0, Label(slackened, "the way back tightens what is slackened here"))
+        more = (
+            " If a step of its own sets it, slacken it before the section: then the way back "
+            "leaves it alone."
         )
+    return Finding(
+        "missing-torque",
+        span,
+        f"{fastener.name} ({fastener.designation.text}) is tightened here, but nothing says "
+        f"how tight{only}.",
+        labels=tuple(labels),
+        hint=f"Give {fastener.name} the torque of the machine's manual, for example "
+        f"`torque 9 N·m`; where no wrench is asked for, write `hand-tight` or `snug`.{more}",
+    )
 
 
 def adapter_setting(subject: Subject) -> Iterator[Finding]:
