@@ -38,6 +38,8 @@ def _words(ctx: Context, tool: ToolLine, sizes: Sequence[str]) -> str:
     here = tuple(size for size in tool.sizes if size in sizes)
     if thing is not None and here and len(here) < len(tool.sizes):
         return tool_words(thing, here) or tool.label
+    if isinstance(thing, Tool) and tool.sizes and not here and len(thing.sizes) > 1:
+        return tool_words(thing) or tool.need or tool.label
     return tool.need or tool.label
 
 
