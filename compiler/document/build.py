@@ -18,6 +18,7 @@ from compiler.document.before import (
 )
 from compiler.document.context import Context, make_context
 from compiler.document.digest import content_digest
+from compiler.document.lifts import lift_rows
 from compiler.document.machines import machine_pages
 from compiler.document.merge import merge
 from compiler.document.model import Document, Field, Library, ProcedureRow, RevisionView
@@ -134,6 +135,7 @@ def _document(contexts: Contexts, follows: Follows) -> Document:
         source_file=procedure.file,
         digest="",
         shop_title=shop.title if shop is not None else "",
+        lifts=lift_rows(contexts),
     )
     return replace(document, digest=content_digest(document))
 

@@ -423,6 +423,16 @@ class TorqueRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LiftRow:
+    """A part that is lifted by hand, what it weighs, and how its weight limit was worked out."""
+
+    part: str
+    mass: str
+    models: tuple[str, ...]
+    workings: tuple[WorkingView, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RevisionView:
     """Revision, its day as ISO date, what changed."""
 
@@ -488,6 +498,7 @@ class Document:
     source_file: str
     digest: str
     shop_title: str
+    lifts: tuple[LiftRow, ...] = ()
     issues: tuple[IssueView, ...] = ()
 
 

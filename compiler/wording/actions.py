@@ -197,7 +197,8 @@ def mass_lines(voice: Voice, spots: Sequence[Spot]) -> Line:
         each = " each" if count_meant(thing, spot) > 1 else ""
         mass = replace(measure(voice, thing.mass), of="mass")
         made.append(sentence(who, verb, mass, each, _left_out(voice, thing)))
-        found = hand_lift(thing)
+        # What it weighs with all that is on it is known only where it stands in the work.
+        found = hand_lift(replace(thing, mass=None) if thing.without else thing)
         if found is not None:
             made.append(sentence(lift_text(found)))
     return paragraph(*made)

@@ -83,6 +83,7 @@ class Labels:
     tools: str = "Tools to lay out"
     supplies: str = "Parts and supplies to bring"
     torques: str = "Torques"
+    lifted_by_hand: str = "Lifted by hand"
     work: str = "The work"
     after: str = "After the work"
     left_so: str = "Left like this on purpose"
