@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from compiler.findings.model import Label
-from compiler.model import RefitStep, Step
+from compiler.model import Block, OnlyForBlock, RefitStep, SectionBlock, Step, StepBase
 from compiler.walk import bind
 from compiler.walk.assembly import Unit
 from compiler.walk.deeds import Deeds
@@ -15,6 +15,7 @@ from compiler.walk.nodes import Node, Origin, SectionNode, StepNode
 from compiler.walk.putback import extras_of_job, fitting_extras, write_job
 from compiler.walk.stages import Stage, stages, untold
 from compiler.walk.state import State, Status
+from compiler.walk.things import blocks_within
 from compiler.walk.walker import Outcome, Walker, with_things
 from compiler.walk.wayback import Entry, Job, Record, needs_undoing, plan, undoes_anything
 
@@ -60,7 +61,7 @@ def undone(
     """Return the steps that undo what was done in `record`, as far as it is not undone already."""
     trail = record.trail if record.since < 0 else tuple(walker.trail[record.since :])
     jobs = plan(walker.assembly, record.start, state, trail, whole=whole)
-    if not jobs:
+    if not jobs and not _is_for_others(frame, step, walker.model):
         _nothing_to_undo(walker, step, record, undoes_anything(trail, whole=whole))
     undoing = _Undoing(walker, frame, step, record.start, trail, base)
     nodes: list[Node] = []
@@ -71,6 +72,21 @@ def undone(
         nodes += outcome.nodes
         state = outcome.state
     return Outcome(tuple(nodes), state)
+
+
+def _is_for_others(frame: Frame, step: Step, model: str) -> bool:
+    """Return whether what is undone has steps for other models: there may be something on those."""
+    blocks = tuple(blocks_within(frame.procedure.body))
+    name = step.section if isinstance(step, RefitStep) else ""
+    section = next((b for b in blocks if isinstance(b, SectionBlock) and b.name == name), None)
+    inside = blocks_within(section.body) if name and section is not None else blocks
+    return any(_leaves_out(block, model) for block in inside)
+
+
+def _leaves_out(block: Block, model: str) -> bool:
+    if isinstance(block, OnlyForBlock):
+        return model not in block.models
+    return isinstance(block, StepBase) and bool(block.only_for) and model not in block.only_for
 
 
 def _nothing_to_undo(walker: Walker, step: Step, record: Record, was_undone: bool) -> None:
