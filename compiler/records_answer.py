@@ -15,11 +15,16 @@ from compiler.records import (
     Calibration,
     Fault,
     Read,
+    Record,
     Summary,
     judge_record,
     read_record,
     summarize,
 )
+from compiler.records.read import MOST_BYTES
+
+_ENOUGH = 3
+"""Fewer taps may fall on the same seconds by chance, on two devices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +44,10 @@ def record_files(folder: Path) -> tuple[Path, ...]:
         Path(place) / name
         for place, folders, names in os.walk(folder)
         for name in names
-        if name.lower().endswith(".json") and not name.startswith(".")
+        if name.lower().endswith(".json")
+        and not name.startswith(".")
+        # What waits for a writer, or never ends, is no record.
+        and (Path(place) / name).is_file()
     ]
     return tuple(sorted(found))
 
@@ -56,15 +64,18 @@ def records_answer(files: Sequence[Path], compiled: Compiled) -> Answer:
         if read.record is not None:
             document = documents.get(read.record.procedure)
             faults += judge_record(read.file, read.record, document, crib)
-    faults += _twice(reads)
-    whole = {read.record.job: read.record for read in reads if read.record is not None}
+    faults += [*_twice(reads), *_copied(reads)]
+    # Of several records of one job the longest counts: the others were saved on the way.
+    ordered = sorted((r.record for r in reads if r.record), key=lambda one: len(one.journal))
+    whole = {record.job: record for record in ordered}
     return Answer(reads, tuple(faults), summarize(whole.values(), estimates))
 
 
 def _read(path: Path) -> Read:
     name = path.as_posix()
     try:
-        return read_record(name, path.read_bytes())
+        with path.open("rb") as file:
+            return read_record(name, file.read(MOST_BYTES + 1))
     except OSError as error:
         message = f"The file cannot be read: {error.strerror}."
         return Read(name, None, (Fault("not-a-record", name, message, "Ask who keeps it."),))
@@ -83,21 +94,49 @@ def _crib(compiled: Compiled) -> Mapping[str, Calibration]:
 
 
 def _twice(reads: Sequence[Read]) -> list[Fault]:
-    """Find jobs that were saved several times; the last one by name counts in the summary."""
-    by_job: dict[str, list[str]] = defaultdict(list)
+    """Find jobs that were saved several times, and those whose records do not go on one another."""
+    by_job: dict[str, list[tuple[Record, str]]] = defaultdict(list)
     for read in reads:
         if read.record is not None:
-            by_job[read.record.job].append(read.file)
+            by_job[read.record.job].append((read.record, read.file))
+    faults = []
+    for saved in by_job.values():
+        if len(saved) == 1:
+            continue
+        saved.sort(key=lambda one: len(one[0].journal))
+        (last, file), others = saved[-1], ", ".join(name for _, name in saved[:-1])
+        if all(_goes_on(record, last) for record, _ in saved[:-1]):
+            message, hint = f"The job is also in {others}.", "Keep the one with the most in it."
+            faults.append(Fault("saved-twice", file, message, hint, is_error=False))
+        else:
+            message = f"The job is also in {others}, and there it went otherwise."
+            hint = "One job happens once: ask which of them is true, and how the other was made."
+            faults.append(Fault("saved-twice", file, message, hint))
+    return faults
+
+
+def _goes_on(early: Record, late: Record) -> bool:
+    """Say whether `late` tells what `early` told, and more; an entry may be typed further."""
+    settled = early.journal[:-1]
+    return early.serial == late.serial and settled == late.journal[: len(settled)]
+
+
+def _copied(reads: Sequence[Read]) -> list[Fault]:
+    """Find jobs that are said to be two, and were tapped to the second alike."""
+    by_taps: dict[tuple[tuple[str, str, str], ...], dict[str, str]] = defaultdict(dict)
+    for read in reads:
+        taps = tuple((row[0], row[2], row[3]) for row in read.record.journal) if read.record else ()
+        if read.record is not None and len(taps) >= _ENOUGH:
+            by_taps[taps].setdefault(read.record.job, read.file)
     return [
         Fault(
-            "saved-twice",
-            files[-1],
-            f"The job is also in {', '.join(files[:-1])}.",
-            "Keep the last one.",
-            is_error=False,
+            "copied",
+            file,
+            f"All its taps fall on the very seconds of those in {next(iter(jobs.values()))}.",
+            "No two jobs go alike to the second: ask how the record was made.",
         )
-        for files in by_job.values()
-        if len(files) > 1
+        for jobs in by_taps.values()
+        for file in list(jobs.values())[1:]
     ]
 
 

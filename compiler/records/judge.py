@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -18,7 +20,13 @@ from compiler.document.model import (
     StepView,
 )
 from compiler.records.limits import MEASURED, number, verdict
-from compiler.records.model import Entry, Fault, FaultKind, Record
+from compiler.records.model import Entry, Fault, FaultKind, JournalRow, Record
+
+AT_ONCE = 2.0
+"""So many seconds from one tick to the next, and no work can lie between them."""
+
+MANY = 5
+"""So many steps at that pace are no habit of a thumb any more. Common practice, no source."""
 
 _OUT = {"below": "below the limit", "above": "above the limit", "out": "not good"}
 
@@ -39,6 +47,7 @@ class _Page:
     steps: Mapping[str, StepView]
     always: frozenset[str]
     holds: frozenset[str]
+    optional: frozenset[str]
 
 
 def judge_record(
@@ -67,6 +76,7 @@ def judge_record(
         )
         return (*judge.faults, *judge.itself(None))
     page = _page_of(document, record.model)
+    judge.head(document)
     judge.fit(page)
     return (*judge.faults, *judge.itself(page), *judge.calibration(document, crib))
 
@@ -83,7 +93,27 @@ def _page_of(document: Document, model: str) -> _Page:
             always.add(step.id)
         fields |= {field.id: field for field in step.fields}
     holds = frozenset(step.id for step in steps.values() if step.kind == "hold")
-    return _Page(fields, steps, frozenset(always), holds)
+    # As the page has it: what the reader has to find out first may stay open at the end.
+    free = {step.id for step in _of_free_arms(document.body)}
+    optional = frozenset(free | {step.id for step in steps.values() if step.condition})
+    return _Page(fields, steps, frozenset(always), holds, optional)
+
+
+def _of_free_arms(nodes: Iterable[NodeView]) -> Iterator[StepView]:
+    """Yield the steps in branches that no entry decides."""
+    for node in nodes:
+        if isinstance(node, SectionView | RepeatView):
+            yield from _of_free_arms(node.nodes)
+        elif isinstance(node, LanesView):
+            for lane in node.lanes:
+                yield from _of_free_arms(lane.nodes)
+        elif isinstance(node, BranchView):
+            decided = any(arm.field for arm in node.arms)
+            for arm in node.arms:
+                if decided:
+                    yield from _of_free_arms(arm.nodes)
+                else:
+                    yield from (step for step, _ in _steps(arm.nodes, False))
 
 
 def _steps(nodes: Iterable[NodeView], certain: bool) -> Iterator[tuple[StepView, bool]]:
@@ -118,6 +148,17 @@ class _Judge:
 
     # --- Against the page ---------------------------------------------------------------------
 
+    def head(self, document: Document) -> None:
+        """Find a head that a page of this content cannot have written."""
+        record, revision = self.record, document.revision.name if document.revision else ""
+        for what, said, right in (
+            ("title", record.title, document.title),
+            ("revision", record.revision, revision),
+            ("machine", record.machine, document.machine_id),
+        ):
+            if said != right:
+                self._unfit(f"Its {what} is {said!r}, but that of this content is {right!r}.")
+
     def fit(self, page: _Page) -> None:
         """Find what the page of the same content does not have, has otherwise, or asks for."""
         told = {step.step for step in self.record.steps}
@@ -128,6 +169,9 @@ class _Judge:
         for name in missing[:5]:
             number_of = page.steps[name].number
             self._unfit(f"Step {number_of} of the procedure does not stand in the record.")
+        for step in self.record.steps:
+            if step.optional and step.step in page.steps.keys() - page.optional:
+                self._unfit(f"Step {step.number} is told as one that may be left out; it may not.")
         for entry in self.record.entries:
             self._fit_entry(entry, page.fields.get(entry.field))
 
@@ -156,7 +200,7 @@ class _Judge:
 
     def itself(self, page: _Page | None) -> list[Fault]:
         """Return the faults that a record shows alone, and what its page asks for beyond."""
-        found = [*self._values(), *self._ticks(), *self._times()]
+        found = [*self._values(), *self._ticks(), *self._times(), *self._journal(), *self._pace()]
         if page is not None and self.record.ended:
             found += [*self._open_fields(page), *self._own_hands(page)]
         return found
@@ -201,9 +245,9 @@ class _Judge:
             )
 
     def _times(self) -> Iterator[Fault]:
-        times = [
-            _moment(at) for at in (self.record.begun, *(row[0] for row in self.record.journal))
-        ]
+        end = [self.record.ended] if self.record.ended else []
+        rows = (row[0] for row in self.record.journal)
+        times = [_moment(at) for at in (self.record.begun, *rows, *end)]
         known = [time for time in times if time is not None]
         if len(known) < len(times):
             yield self._fault("odd-times", "A time in the record is none.", "Ask for it again.")
@@ -212,6 +256,53 @@ class _Judge:
                 "odd-times",
                 "The times in the record go back: the clock of the device was set meanwhile.",
                 "Take its times as rough.",
+                is_error=False,
+            )
+
+    def _journal(self) -> Iterator[Fault]:
+        """Hold steps and entries against the taps that they are said to come from."""
+        last = {(row[2], row[3]): row for row in self.record.journal}
+        odd = [
+            f"step {step.number}"
+            for step in self.record.steps
+            if step.done != _stands(last.get(("tick", f"step:{step.step}")), True, step.at, step.by)
+        ]
+        odd += [
+            _bare(entry.label)
+            for entry in self.record.entries
+            if not _stands(last.get(("entry", entry.name)), entry.entered, entry.at, entry.by)
+        ]
+        if odd:
+            names = ", ".join(odd[:5]) + (" …" if len(odd) > 5 else "")
+            yield self._fault(
+                "journal-differs",
+                f"Its journal, tap by tap, says otherwise than its list: {names}.",
+                "A page makes both from the same taps: ask how the record was made.",
+            )
+
+    def _pace(self) -> Iterator[Fault]:
+        """Find steps that were ticked faster than a hand can work."""
+        run = longest = 0
+        took = most = 0.0
+        before: datetime | None = None
+        for row in self.record.journal:
+            moment = _moment(row[0])
+            if row[2] != "tick" or not row[3].startswith("step:") or row[4] is not True:
+                continue
+            if moment is None:
+                continue
+            gap = (moment - before).total_seconds() if before is not None else AT_ONCE + 1
+            run, took = (run + 1, took + gap) if 0 <= gap <= AT_ONCE else (1, 0.0)
+            before = moment
+            if run > longest:
+                longest, most = run, took
+        if longest >= MANY:
+            yield self._fault(
+                "ticked-at-once",
+                f"{longest} steps one after the other were ticked within "
+                f"{'a second' if most <= 1 else f'{most:.0f} seconds'}: together, and not as each "
+                "was done.",
+                "Ask who saw them done, and in which order.",
                 is_error=False,
             )
 
@@ -236,14 +327,24 @@ class _Judge:
                 )
 
     def _own_hands(self, page: _Page) -> Iterator[Fault]:
-        doers = {_plain(step.by) for step in self.record.steps if step.step not in page.holds}
+        doers = {step.by for step in self.record.steps if step.step not in page.holds}
         for entry in self.record.entries:
             by_hand = entry.kind == "sign" and entry.name.endswith("-name")
-            if by_hand and entry.step in page.holds and _plain(entry.entered) in doers - {""}:
+            if not by_hand or entry.step not in page.holds:
+                continue
+            where = f"{self._place(entry)}: {entry.entered} signed"
+            if any(_parts(entry.entered) == _parts(doer) != () for doer in doers):
                 yield self._fault(
                     "own-hand",
-                    f"{self._place(entry)}: {entry.entered} signed, who did the work too.",
+                    f"{where}, who did the work too.",
                     "A hold point needs another person: have it looked at and signed again.",
+                )
+            elif alike := sorted(doer for doer in doers if _alike(entry.entered, doer)):
+                yield self._fault(
+                    "own-hand",
+                    f"{where}; the work was done by {alike[0]}. Are they two?",
+                    "If it is one person, have it looked at by another and signed again.",
+                    is_error=False,
                 )
 
     def calibration(self, document: Document, crib: Mapping[str, Calibration]) -> list[Fault]:
@@ -284,8 +385,29 @@ def _bare(label: str) -> str:
     return label.rstrip(".")
 
 
-def _plain(name: str) -> str:
-    return " ".join(name.split()).casefold()
+def _parts(name: str) -> tuple[str, ...]:
+    """Return the parts of a name, whatever their order, dots, accents and capitals."""
+    bare = "".join(
+        c for c in unicodedata.normalize("NFKD", name.casefold()) if not unicodedata.combining(c)
+    )
+    return tuple(sorted(re.findall(r"\w+", bare)))
+
+
+def _alike(name: str, other: str) -> bool:
+    """Say whether two names may be one person: `A. Smith` and `Anna Smith`, or just `Smith`."""
+    one, two = list(_parts(name)), list(_parts(other))
+    if not one or not two or set(one).isdisjoint(two):
+        return False
+    few, many = sorted((one, two), key=len)
+    return all(any(_same(a, b) or _same(b, a) for b in many) for a in few)
+
+
+def _same(part: str, other: str) -> bool:
+    return part == other or (len(part) == 1 and other.startswith(part))
+
+
+def _stands(row: JournalRow | None, value: str | bool, at: str, by: str) -> bool:
+    return row is not None and (row[4], row[0], row[1]) == (value, at, by)
 
 
 def _day(at: str) -> str:

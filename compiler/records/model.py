@@ -112,6 +112,7 @@ FaultKind: TypeAlias = Literal[
     "unknown-procedure",
     "older-content",
     "does-not-fit",
+    "journal-differs",
     "wrong-verdict",
     "out-of-limits",
     "not-entered",
@@ -122,6 +123,8 @@ FaultKind: TypeAlias = Literal[
     "wrench-overdue",
     "odd-times",
     "saved-twice",
+    "copied",
+    "ticked-at-once",
 ]
 
 

@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 from browser.worlds import _PART
-from records.records_support import FOLDER, document_in, entry, record_of, sealed
+from records.records_support import FOLDER, document_in, entry, record_of, retell, sealed
 
 from cli.cli_support import Run
 
@@ -27,6 +27,8 @@ def test_a_folder_of_records(run: Run, tmp_path: Path) -> None:
     good = record_of(document)
     bad = record_of(document, job="20261127", serial="118")
     bad["entries"][0] = entry(document, "measure-runout", "0.07", verdict="above")
+    retell(bad)
+    bad = json.loads(json.dumps(bad).replace("2026-11-26T", "2026-11-27T"))
     Path("in/a.json").write_bytes(sealed(good))
     assert run("records", "in").code == 0
     Path("in/deep/b.json").write_bytes(sealed(bad))
@@ -56,6 +58,39 @@ def test_the_same_job_twice_counts_once(run: Run, tmp_path: Path) -> None:
     assert "[saved-twice]" in answer.out
     assert "1 readings" not in answer.out
     assert "1 reading" in answer.out
+
+
+def test_a_job_that_was_saved_on_the_way(run: Run, tmp_path: Path) -> None:
+    """The record with the most in it counts; two that part are no one job."""
+    write_folder(tmp_path)
+    (tmp_path / "scratch").mkdir()
+    record = record_of(document_in(tmp_path / "scratch"))
+    early = {**record, "journal": record["journal"][:4], "entries": [], "ended": ""}
+    early["steps"] = [{**step, "done": False, "at": "", "by": ""} for step in early["steps"]]
+    Path("in/a.json").write_bytes(sealed(record))
+    Path("in/z.json").write_bytes(sealed(early))
+    answer = run("records", "in")
+    assert answer.code == 0
+    assert "in/a.json:1:1  [saved-twice]" in answer.out
+    assert "1 reading" in answer.out
+    parted = json.loads(json.dumps(early))
+    parted["journal"][1][1] = "B. Jones"
+    Path("in/z.json").write_bytes(sealed(parted))
+    answer = run("records", "in")
+    assert answer.code == 1
+    assert "and there it went otherwise" in answer.out
+
+
+def test_a_record_that_was_made_from_another_one(run: Run, tmp_path: Path) -> None:
+    """Whoever does a job once and hands it in for two machines is found, well sealed or not."""
+    write_folder(tmp_path)
+    (tmp_path / "scratch").mkdir()
+    record = record_of(document_in(tmp_path / "scratch"))
+    Path("in/a.json").write_bytes(sealed(record))
+    Path("in/b.json").write_bytes(sealed({**record, "job": "20261126090000-1", "serial": "118"}))
+    answer = run("records", "in")
+    assert answer.code == 1
+    assert "in/b.json:1:1  [copied]" in answer.out
 
 
 def test_what_is_not_there(run: Run, tmp_path: Path) -> None:

@@ -44,6 +44,7 @@ shop house "Trial bench"
     lead "shift lead"  signs
 """  # noqa: E501 (the file reads better in columns)
 
+TICKED = "2026-11-26T08:01:{:02}+01:00"
 AT = "2026-11-26T08:0{}:00+01:00"
 
 
@@ -78,9 +79,10 @@ def record_of(document: Document, **changed: Any) -> dict[str, Any]:
     steps = [
         {
             "step": step.id, "number": step.number, "text": "", "done": not step.condition,
-            "optional": bool(step.condition), "at": AT.format(1), "by": "A. Smith",
+            "optional": bool(step.condition), "at": "" if step.condition else TICKED.format(5 * n),
+            "by": "" if step.condition else "A. Smith",
         }
-        for step, certain in _steps(document.body, True)
+        for n, (step, certain) in enumerate(_steps(document.body, True))
         if certain or step.condition
     ]  # fmt: skip
     signs = [f for step, _ in _steps(document.body, True) for f in step.fields if f.kind == "sign"]
@@ -94,9 +96,24 @@ def record_of(document: Document, **changed: Any) -> dict[str, Any]:
         "machine_title": "Feed pump", "serial": "117", "job": "20261126080000-00000000",
         "begun": AT.format(0), "ended": AT.format(9), "people": ["A. Smith"], "model": "",
         "complete": True, "steps": steps, "entries": entries, "laid_out": [], "remarks": [],
-        "journal": [[AT.format(1), "A. Smith", "tick", "step:remove-guard", True, ""]],
+        "journal": [],
     }  # fmt: skip
+    retell(made)
     return {**made, **changed}
+
+
+def retell(record: dict[str, Any]) -> None:
+    """Write the journal of a record anew, from its steps and entries."""
+    ticks = [
+        [one["at"], one["by"], "tick", f"step:{one['step']}", True, ""]
+        for one in record["steps"]
+        if one["done"]
+    ]
+    entries = [
+        [one["at"], one["by"], "entry", one["name"], one["entered"], ""]
+        for one in record["entries"]
+    ]
+    record["journal"] = sorted([*ticks, *entries])
 
 
 def sealed(record: dict[str, Any]) -> bytes:

@@ -14,7 +14,7 @@ from compiler.document.model import Document
 from compiler.records import Calibration, judge_record, read_record
 from compiler.records.limits import verdict
 from compiler.records.model import Entry
-from records.records_support import AT, document_in, entry, record_of, sealed
+from records.records_support import AT, document_in, entry, record_of, retell, sealed
 
 CRIB = {"small": Calibration("TW-01", date(2026, 12, 31))}
 
@@ -93,6 +93,14 @@ def late(record: dict[str, Any]) -> None:
         (add_step, "does-not-fit", "a step paint-it, which the procedure does not have"),
         (own_hand, "own-hand", "who did the work too"),
         (back_in_time, "odd-times", "go back"),
+        (lambda r: r.update(ended=AT.format(2)), "odd-times", "go back"),
+        (lambda r: r.update(title="Reseal it"), "does-not-fit", "title is 'Reseal it'"),
+        (lambda r: r.update(revision="C"), "does-not-fit", "revision is 'C'"),
+        (lambda r: r.update(machine="other"), "does-not-fit", "machine is 'other'"),
+        (lambda r: r["steps"][0].update(done=False, optional=True), "does-not-fit", "may be left"),
+        (lambda r: r["journal"].pop(0), "journal-differs", "step 1"),
+        (set_entry(entered="0.03"), "journal-differs", "Shaft runout"),
+        (lambda r: r["steps"][1].update(by="B. Jones"), "journal-differs", "step 2"),
         (lambda r: r.update(ended=""), "not-finished", "is not finished"),
         (lambda r: r.update(begun="yesterday"), "odd-times", "none"),
         (
@@ -119,8 +127,10 @@ def test_on_the_last_day_a_wrench_is_good(document: Document) -> None:
 def test_of_another_content_only_the_record_itself_is_judged(document: Document) -> None:
     record = record_of(document, content="0" * 64)
     record["entries"] = [entry(document, "measure-runout", "0.06", high="0.1")]
+    retell(record)
     assert set(faults(document, record)) == {"older-content"}
     record["entries"] = [entry(document, "measure-runout", "0.2", high="0.1")]
+    retell(record)
     assert set(faults(document, record)) == {"older-content", "out-of-limits"}
 
 
@@ -158,3 +168,49 @@ def test_what_is_chosen_is_judged_by_the_good_choices() -> None:
     assert verdict(choice, "clear", ("clear",)) == "in"
     assert verdict(choice, "milky", ("clear",)) == "out"
     assert verdict(choice, "milky") == ""
+
+
+@pytest.mark.parametrize(
+    ("signed", "told"),
+    [
+        ("A. Smith", "error"), ("smith a", "error"), ("SMITH, A.", "error"),
+        ("\u00c0. Smith", "error"),
+        ("\uff21. Smith", "error"), ("Anna Smith", "warning"), ("Smith", "warning"),
+        ("A. B. Smith", "warning"), ("B. Smith", ""), ("A. Smithson", ""), ("B. Jones", ""),
+    ],
+)  # fmt: skip
+def test_who_signs_for_the_work_of_oneself_in_other_letters(
+    document: Document, signed: str, told: str
+) -> None:
+    record = record_of(document)
+    record["entries"][1]["entered"] = signed
+    retell(record)
+    read = read_record("a.json", sealed(record))
+    assert read.record is not None
+    found = judge_record("a.json", read.record, document, CRIB)
+    assert [f.kind for f in found] == (["own-hand"] if told else [])
+    assert all(f.is_error == (told == "error") for f in found)
+
+
+@pytest.mark.parametrize(
+    ("gaps", "told"),
+    [
+        ([1, 1, 1, 1], "5 steps one after the other were ticked within 4 seconds"),
+        ([0, 0, 0, 0, 0], "6 steps one after the other were ticked within a second"),
+        ([30, 2, 2, 2, 2, 40], "5 steps one after the other were ticked within 8 seconds"),
+        ([1, 1, 1], ""),
+        ([1, 1, 3, 1, 1], ""),
+        ([20] * 8, ""),
+    ],
+)
+def test_ticks_faster_than_a_hand_can_work(document: Document, gaps: list[int], told: str) -> None:
+    record = record_of(document, content="0" * 64, steps=[], entries=[])
+    seconds, rows = 0, []
+    for number, gap in enumerate([0, *gaps]):
+        seconds += gap
+        at = f"2026-11-26T08:{1 + seconds // 60:02}:{seconds % 60:02}+01:00"
+        rows.append([at, "A. Smith", "tick", f"step:s{number}", True, ""])
+    record["journal"] = rows
+    found = faults(document, record)
+    assert ("ticked-at-once" in found) == bool(told)
+    assert told in found.get("ticked-at-once", "")
