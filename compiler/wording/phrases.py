@@ -155,6 +155,10 @@ class Labels:
     # Records that came back
     records_title: str = "Records"
     records_faults: str = "To look into"
+    records_seal: str = (
+        "A seal shows that a file was changed after the page saved it. It does not prove who saved "
+        "it, or that the work was done: for that, ask the people whose names are in it."
+    )
     records_clean: str = "Nothing: all values are within limits, and all is signed."
     records_values: str = "Values against their limits"
     records_times: str = "Time from beginning to end, breaks included"
