@@ -72,7 +72,8 @@ def _refuse_overrides(work: Work, attachments: Sequence[syntax.Attachment]) -> N
             work.ctx.report.add(
                 "wrong-kind",
                 line.span,
-                "Only an action (`set`, `tighten`) or a measurement can have other values for a model.",
+                "Only an action (`set`, `tighten`) or a measurement can have other values for a "
+                "model.",
                 hint="Write the step once for each model, and `only for` and the model at its end.",
             )
 
