@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from browser.support import Site, watched
 from browser.test_jobs import NO_DATABASE, RESEAL, again, begin, ready, saved, tick
+from browser.worlds import BENCH, world
+from compiler.records import judge_record, read_record
 
 pytestmark = pytest.mark.browser
 
@@ -172,6 +175,32 @@ def test_one_step_at_a_time_begins_with_the_lists_and_ends_with_the_record(phone
     expect(phone.locator("#which-step")).to_have_text("Close the job")
     phone.locator("#back").click()
     expect(phone.locator(".step.current")).to_have_count(1)
+
+
+def test_what_a_page_saves_stands_before_an_inspector(phone: Page, tmp_path: Path) -> None:
+    """Typed, corrected, unticked, for one model, in one go: nothing in it is called made up."""
+    begin(phone, "A. Smith", "117")
+    phone.get_by_label("P-40", exact=True).check()
+    phone.get_by_label("Shaft runout", exact=True).press_sequentially("0.09")
+    tick(phone, 0)
+    phone.get_by_label("Shaft runout", exact=True).fill("")
+    phone.get_by_label("Shaft runout", exact=True).press_sequentially("0,04")
+    phone.locator("[data-step]").first.uncheck()
+    phone.get_by_label("Your name").fill("B. Jones")
+    for box in phone.locator("[data-step]").all():
+        if box.is_visible():
+            box.check()
+    phone.get_by_label("clear", exact=True).check()
+    phone.get_by_role("button", name="Finish the job").click()
+    expect(phone.locator("#finish")).to_have_text("Open the job again")
+    with phone.expect_download() as download:
+        phone.get_by_role("button", name="Save the record").last.click()
+    read = read_record("a.json", download.value.path().read_bytes())
+    assert read.faults == ()
+    assert read.record is not None
+    library, _ = world(BENCH, tmp_path)
+    found = judge_record("a.json", read.record, library.documents[0], {})
+    assert {fault.kind for fault in found} == {"not-entered", "not-signed", "ticked-at-once"}
 
 
 def test_at_the_top_stands_which_job_it_is(phone: Page) -> None:
