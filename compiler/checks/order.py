@@ -13,6 +13,7 @@ from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
 from compiler.model import ActionStep, Connection, Energy, Fastener, Part, Selection
 from compiler.source import Span
+from compiler.trade.verbs import Effect
 from compiler.walk.assembly import Unit
 from compiler.walk.nodes import Deed
 from compiler.walk.state import EnergyState
@@ -185,10 +186,17 @@ def _already(subject: Subject) -> Iterator[Told]:
         deed = moment.doing.act.deed
         if moment.doing.act.implied and deed in (Deed.UNDO, Deed.START):
             continue  # the part that it holds is spoken of
+        if _is_replaced(moment) and deed not in _COMES_OUT:
+            continue  # what is in by now, the second time round, comes out for the new one
         for unit in (*units_in(job, moment), *_left_out(job, moment)):
             if _is_so(job, moment, unit, deed) and not _turned_out(moment, unit, turned):
                 yield _told_already(job, moment, unit)
     yield from guards_that_are_on(subject)
+
+
+def _is_replaced(moment: Moment) -> bool:
+    step = moment.doing.step.step
+    return isinstance(step, ActionStep) and step.verb.effect is Effect.REPLACE
 
 
 def _told_already(job: Job, moment: Moment, unit: Unit) -> Told:
