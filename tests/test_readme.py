@@ -48,7 +48,7 @@ def test_the_example_compiles_without_a_finding() -> None:
 
 def test_what_is_said_of_the_example_is_so() -> None:
     (document,) = compiled(block("proc")).library().documents
-    (quoted,) = re.findall(r"“(.*?)”", FLAT)
+    quoted = re.findall(r"“(.*?)”", FLAT)[0]
     said = [words_only(line).replace("\xa0", " ") for line in lines_of(document.body)]
     assert quoted in said
     tools = " ".join(tool.text for tool in document.tools)
