@@ -21,6 +21,20 @@ _HELD: frozenset[Kind] = frozenset(("part", "fastener"))
 _OPENED: frozenset[Kind] = frozenset(("part", "fluid", "energy", "connection"))
 _ENERGY: frozenset[Kind] = frozenset(("energy",))
 
+_SAID_FOR: Mapping[str, str] = {
+    "take": "Verbs are one word: `take-off` or `take-out`, or write `remove`.",
+    "put": "Verbs are one word: `put-back`, `put-in` or `put-on`, or write `fit`.",
+    "undo": "Write `slacken` where it stays in, `remove` where it comes out.",
+    "switch": "To make it safe for the work, write `isolate` and the energy; else `switch-off` or "
+    "`switch-on` and what is switched.",
+    "time": "How long it takes stands at the end of a line, or under it: takes 10 min.",
+    "ppe": "What is worn stands in the head or under a step: wear gloves.",
+    "lockout": "Write `isolate` and the energy; locking and proving follow from it.",
+    "see": 'A picture stands on a line under the step: picture "drawings/pump.svg".',
+    "goto": "Write: go back to NAME, the name of a step (`as NAME` at its end) or a section.",
+}
+"""Words that are said for other verbs; the nearest by its letters would be another thing."""
+
 TAKES: Mapping[Effect, frozenset[Kind]] = {
     Effect.REMOVE: _FITTED,
     Effect.FIT: _FITTED,
@@ -76,7 +90,13 @@ def _verb(work: Work, word: syntax.Word) -> Verb:
     known = VERBS.get(word.text) or work.verbs.get(word.text)
     if known is not None:
         return known
-    if word.text not in work.ctx.scope.lost:
+    meant = _SAID_FOR.get(word.text.lower())
+    if word.text in work.ctx.scope.lost:
+        pass
+    elif meant is not None:
+        said = f"{word.text} is no verb of the language."
+        work.ctx.report.add("unknown-verb", word.span, said, hint=meant)
+    else:
         names = sorted((*VERBS, *work.verbs))
         work.ctx.report.unknown(
             word.span,
@@ -113,7 +133,8 @@ def _targets(ctx: Context, step: syntax.Action, verb: Verb) -> tuple[model.Opera
             "wrong-kind",
             step.verb.span,
             f"`{verb.word}` does not say what is meant.",
-            hint=f'Name the things, or write in quotes what has no name: {verb.word} "…".',
+            hint=_lock_out_hint(step, verb)
+            or f'Name the things, or write in quotes what has no name: {verb.word} "…".',
         )
     found: list[model.Operand] = []
     for target in step.targets:
@@ -121,6 +142,13 @@ def _targets(ctx: Context, step: syntax.Action, verb: Verb) -> tuple[model.Opera
         if resolved is not None:
             found.append(resolved)
     return tuple(found)
+
+
+def _lock_out_hint(step: syntax.Action, verb: Verb) -> str:
+    """Return what to write for `lock out drive`, which reads as a fastener that is secured."""
+    if verb.effect is not Effect.LOCK or not any(p.word.startswith("out") for p in step.phrases):
+        return ""
+    return "To lock out an energy write `isolate` and its name; locking is part of it."
 
 
 def _target(
