@@ -46,7 +46,7 @@ def _row(schedule: Schedule, slot: Slot, job: JobView, is_open: bool) -> PlanRow
         number=job.number,
         title=job.procedure.title,
         starts=plan_start(slot.start),
-        takes=f"at least {takes}" if is_open and lasts else takes,
+        takes=f"{takes} or more" if is_open and lasts else takes,
         people=slot.people,
         decides=slot.decides,
         left=round(slot.start / schedule.length, 4),

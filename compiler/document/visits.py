@@ -28,6 +28,7 @@ from compiler.model import Job, Visit, World
 from compiler.walk.nodes import Walk
 from compiler.wording.times import total_text
 from compiler.wording.totals import add_quantities
+from compiler.wording.values import minutes_text
 from compiler.wording.voice import Voice
 
 AllContexts = Mapping[str, Mapping[str, Context]]
@@ -93,8 +94,15 @@ def _job(world: World, job: Job, numbers: Mapping[str, int], row: ProcedureRow) 
 
 
 def _time(lists: VisitLists) -> str:
-    """Return the sum of the jobs' times; '' when any of them gives none."""
-    return total_text(lists.time) if lists.time is not None else ""
+    """Return the sum of the jobs' times; '' when any of them gives none.
+
+    Where a job gives too few times, only the least of what all give is sure.
+    """
+    if lists.time is None:
+        return ""
+    if lists.open_times and lists.time.low:
+        return f"at least {minutes_text(lists.time.low)}"
+    return total_text(lists.time)
 
 
 def _on_model(found: Mapping[str, Context], job: Job) -> list[Context]:

@@ -88,10 +88,14 @@ class Plan(Protocol):
 
 
 def plan_text(plan: Plan, is_open: bool) -> str:
-    """Return how long a plan takes: `4 people: about 3 h 20 min, give or take 12 min`."""
+    """Return how long a plan takes: `4 people: about 3 h 20 min, give or take 12 min`.
+
+    Jobs are planned with what is expected of them: where one gives too few times it is `or more`,
+    which is no least time.
+    """
     who = {0: "", 1: "1 person: "}.get(plan.crew, f"{plan.crew} people: ")
     if is_open:
-        return f"{who}at least {minutes_text(plan.length)}"
+        return f"{who}about {minutes_text(plan.length)} or more"
     give = f", give or take {minutes_text(plan.spread)}" if plan.spread >= 0.5 else ""
     return f"{who}about {minutes_text(plan.length)}{give}"
 

@@ -9,7 +9,7 @@ from compiler.wording.times import plan_notes, plan_text
 def test_a_plan_in_words() -> None:
     found = plan([Task("a", 60, spread=6), Task("b", 30)], 1)
     assert plan_text(found, is_open=False) == "1 person: about 1 h 30 min, give or take 6 min"
-    assert plan_text(found, is_open=True) == "1 person: at least 1 h 30 min"
+    assert plan_text(found, is_open=True) == "1 person: about 1 h 30 min or more"
     notes = plan_notes(found, chain="1 and 2", path="1", open_times="2", too_big="")
     assert [note.split(":")[0].split(",")[0] for note in notes] == [
         "Jobs 1 and 2 decide how long it takes",
