@@ -114,6 +114,13 @@ def _add_build(commands: Commands[argparse.ArgumentParser]) -> None:
         action="store_true",
         help="make each page once more as one file with all it needs, to carry on a stick",
     )
+    build.add_argument(
+        "--workers",
+        type=_few,
+        metavar="N",
+        default=0,
+        help="set the sheets in so many processes, 90 MB each (default: one a core, if many)",
+    )
     _add_format(build)
     build.set_defaults(run=_lazy("build"))
 
@@ -237,6 +244,15 @@ def _add_format(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--format", choices=("text", "json"), default="text", help="how to print (default: text)"
     )
+
+
+def _few(text: str) -> int:
+    """Return a number of processes."""
+    from argparse import ArgumentTypeError
+
+    if not (text.isascii() and text.isdecimal() and 1 <= int(text[:9]) <= 64):
+        raise ArgumentTypeError(f"{text!r} is no number from 1 to 64")
+    return int(text)
 
 
 def _lazy(name: str) -> Callable[[argparse.Namespace, Terminal], int]:

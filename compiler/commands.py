@@ -142,7 +142,7 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
         arguments.one_file,
     )
     try:
-        written = write_outputs(out, jobs, terminal.progress)
+        written = write_outputs(out, jobs, terminal.progress, arguments.workers)
     except OutputRefused as refused:
         terminal.say(str(refused))
         return WRONG_USE

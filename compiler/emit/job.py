@@ -14,12 +14,14 @@ class OutputJob:
     `path` is relative to the output folder, with forward slashes; its first part is the folder that
     is replaced as a whole (`site`, `sheets`, `lists`, `data`). `key` is a digest of everything that
     decides the bytes: a file whose key did not change since the last build is kept. `make` returns
-    the bytes; it may take long and runs only when it must.
+    the bytes; it may take long and runs only when it must. `slow` tells that it takes long and may
+    run in another process: `make` and all that it holds can be pickled.
     """
 
     path: str
     key: str
     make: Callable[[], bytes]
+    slow: bool = False
 
 
 def digest(*parts: bytes | str) -> str:

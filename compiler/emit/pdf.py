@@ -38,12 +38,12 @@ def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> l
         used = {path: pictures[path] for path in sorted(_pictures_of(document, pictures))}
         key = digest(base, repr(document), *used, *used.values())
         make = partial(_procedure, document, used, paper, library.site)
-        jobs.append(OutputJob(f"sheets/{document.id}.pdf", key, make))
+        jobs.append(OutputJob(f"sheets/{document.id}.pdf", key, make, slow=True))
     for visit in library.visits:
         used = {path: pictures[path] for path in sorted(_pictures_of(visit, pictures))}
         make_visit = partial(_visit, visit, used, paper, library.site)
         key = digest(base, repr(visit), *used, *used.values())
-        jobs.append(OutputJob(f"sheets/visits/{visit.id}.pdf", key, make_visit))
+        jobs.append(OutputJob(f"sheets/visits/{visit.id}.pdf", key, make_visit, slow=True))
     return jobs
 
 

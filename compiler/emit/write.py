@@ -18,6 +18,7 @@ from pathlib import Path
 
 from compiler.emit.job import OutputJob
 from compiler.emit.record import Kept, read_record, recorded_folders, write_record
+from compiler.emit.workers import making
 
 _STAGE_PREFIX = ".witnessmark-new-"
 _OLD_PREFIX = ".witnessmark-old-"
@@ -41,12 +42,14 @@ def write_outputs(
     out: Path,
     jobs: Iterable[OutputJob],
     progress: Callable[[int, int, str], None] = lambda done, total, path: None,
+    workers: int = 0,
 ) -> Written:
     """Bring the folders of `out` to exactly the files of `jobs`.
 
     All files are made in a stage beside the old ones first; only when every one succeeded are the
     folders swapped, so a failure or a full disk leaves the last good output in place. Two builds
-    into one folder take turns.
+    into one folder take turns. `workers` is how many processes make the slow files, 0 for as many
+    as there is work and room for.
 
     Raises `OutputRefused` when something in the way is not ours or the disk cannot take the files.
     """
@@ -64,7 +67,7 @@ def write_outputs(
             _refuse_foreign(out, folders, before)
             stage = Path(tempfile.mkdtemp(prefix=_STAGE_PREFIX, dir=out))
             try:
-                return _replace(out, stage, todo, folders, before, progress)
+                return _replace(out, stage, todo, folders, before, progress, workers)
             finally:
                 shutil.rmtree(stage, ignore_errors=True)
     except OSError as error:
@@ -95,9 +98,10 @@ def _replace(
     folders: Sequence[str],
     before: Mapping[str, Kept],
     progress: Callable[[int, int, str], None],
+    workers: int,
 ) -> Written:
     """Fill the stage, then put its folders in place of the old ones."""
-    record, made = _fill(stage, out, todo, before, progress)
+    record, made = _fill(stage, out, todo, before, progress, workers)
     # While the folders change, the record names the old files and the new: if this is killed half
     # way, all of them are still known for ours, and one that differs from its digest is made anew.
     write_record(out, {**before, **record})
@@ -112,24 +116,27 @@ def _fill(
     todo: Sequence[OutputJob],
     before: Mapping[str, Kept],
     progress: Callable[[int, int, str], None],
+    workers: int,
 ) -> tuple[dict[str, Kept], int]:
-    """Make or take over every file; return the new record, and how many were made."""
+    """Take over or make every file; return the new record, and how many were made."""
     record: dict[str, Kept] = {}
-    made = 0
-    for done, job in enumerate(todo):
-        progress(done, len(todo), job.path)
+    anew: list[OutputJob] = []
+    for job in todo:
         target = stage / job.path
         target.parent.mkdir(parents=True, exist_ok=True)
         old = before.get(job.path)
         if old and old.key == job.key and _link_unchanged(out / job.path, target, old.sha256):
             record[job.path] = old
-            continue
-        data = job.make()
-        target.write_bytes(data)
-        record[job.path] = Kept(job.key, hashlib.sha256(data).hexdigest())
-        made += 1
+        else:
+            anew.append(job)
+    with making(anew, workers) as made:
+        for done, job in enumerate(anew, len(record)):
+            progress(done, len(todo), job.path)
+            data = made(job)
+            (stage / job.path).write_bytes(data)
+            record[job.path] = Kept(job.key, hashlib.sha256(data).hexdigest())
     progress(len(todo), len(todo), "")
-    return record, made
+    return record, len(anew)
 
 
 def _link_unchanged(old: Path, new: Path, sha256: str) -> bool:

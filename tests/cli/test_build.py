@@ -56,6 +56,24 @@ def test_sheets_are_made_and_taken_away_when_they_are_not_asked_for(
     assert not sheet.exists()
 
 
+@pytest.mark.sheets
+def test_sheets_of_several_workers(run: Run, tmp_path: Path) -> None:
+    put(tmp_path, "vent-cap.proc", clean())
+    put(tmp_path, "other-cap.proc", clean().replace("procedure vent-cap", "procedure other-cap"))
+    assert run("build", "--workers", "2").code == 0
+    two = tree(tmp_path / "build")
+    assert {"sheets/vent-cap.pdf", "sheets/other-cap.pdf"} <= set(two)
+    assert run("build", "--workers", "1", "--out", "one").code == 0
+    assert tree(tmp_path / "one") == two
+
+
+@pytest.mark.parametrize("number", ["0", "65", "-1", "x", "", "1" * 5000, "²"])
+def test_how_many_workers_is_a_small_number(run: Run, number: str) -> None:
+    ran = run("build", f"--workers={number}")
+    assert ran.code == 2
+    assert "is no number from 1 to 64" in ran.err
+
+
 def test_a_second_build_keeps_all_and_says_so(run: Run, tmp_path: Path) -> None:
     put(tmp_path, "vent-cap.proc", clean())
     run("build", "--no-sheets")
