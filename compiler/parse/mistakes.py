@@ -672,6 +672,23 @@ MISTAKES: tuple[Mistake, ...] = (
         could="NAME",
     ),
     _m(
+        "verb-around-its-thing",
+        "step",
+        "put cap back",
+        r"(?P<one>put) +(?P<two>NAME) +(?P<three>back)(?![\w-])",
+        "A verb of two words is joined with a hyphen and stands before its thing.",
+        "Write: {1}-{3} {2}",
+    ),
+    _m(
+        "sequence-in-a-step",
+        "step",
+        "tighten screw crosswise",
+        r"(?<![\w-])(?:crosswise|crossways|diagonally|in star pattern)(?![\w-])",
+        "The order of a group is said where its fasteners are declared, and holds for every step.",
+        "Take it out here; crosswise is `star`, on the line of the fastener.",
+        "",
+    ),
+    _m(
         "name-in-two-words",
         "step",
         "remove vent cap",
