@@ -69,12 +69,12 @@ def _total(time: Span3) -> TimeTotal:
 
 
 def expected(low: float, likely: float, high: float) -> float:
-    """Return the PERT expectation of three points."""
+    """Return the PERT expectation of three points in any one unit: (low + 4 likely + high) / 6."""
     return (low + 4 * likely + high) / 6
 
 
 def spread(low: float, high: float) -> float:
-    """Return the PERT spread (one standard deviation) of an estimate from `low` to `high`."""
+    """Return the PERT spread (one standard deviation), in the unit of both: (high - low) / 6."""
     return (high - low) / 6
 
 

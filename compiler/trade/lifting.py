@@ -184,7 +184,10 @@ def duration_of(hours: float) -> str | None:
 
 
 def frequency_multiplier(per_minute: float, duration: str, high: bool) -> float:
-    """Return FM, between rows by a straight line; `high`: the hands at the waist or above."""
+    """Return FM for lifts a minute, between rows by a straight line (NIOSH publication 94-110).
+
+    `high`: the hands at the waist or above.
+    """
     column = DURATIONS.index(duration)
     often = max(RAREST, per_minute)
     rows = [(at, (above if high else below)[column]) for at, below, above in _TABLE]

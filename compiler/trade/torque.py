@@ -205,12 +205,12 @@ def _stress(designation: Designation, family: str) -> tuple[float, str, str, str
 
 
 def preload_at(torque_nm: float, k: float, diameter_mm: float) -> float:
-    """Return the preload in N of a torque by the short form: F = T / (K·D)."""
+    """Return the preload in N of a torque in N·m on D in mm, by the short form: F = T / (K·D)."""
     return torque_nm / (k * diameter_mm / 1000)
 
 
 def preloads(torque_nm: float, factors: Factors, bearing: Bearing) -> tuple[float, float]:
-    """Return the least and the most preload in N that a torque can give."""
+    """Return the least and the most preload in N that a torque in N·m can give (short form)."""
     size = bearing.diameter_mm
     return (
         preload_at(torque_nm, factors.high, size),
@@ -231,7 +231,7 @@ in 12.9 whatever they hold. Proof stress of 8.8 above M16, ISO 898-1."""
 
 
 def too_much(torque_nm: float, factors: Factors, bearing: Bearing) -> bool:
-    """Return whether the least preload that a torque can give is over what the thread bears."""
+    """Return whether the least preload that a torque in N·m can give is over what it bears."""
     return preloads(torque_nm, factors, bearing)[0] > bearing.load_n * 1.001
 
 
