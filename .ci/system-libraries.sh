@@ -18,6 +18,8 @@ look() {
             needed="$needed chromium"
         command -v pdftotext >/dev/null && command -v pdftoppm >/dev/null ||
             needed="$needed poppler-utils"
+        # The checker of the pages' markup is a Java program.
+        command -v java >/dev/null || needed="$needed default-jre-headless"
     fi
 }
 
