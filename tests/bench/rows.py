@@ -187,7 +187,7 @@ def sheets(size: Size) -> Iterator[Row]:
     library = compiled.library()
     (job,) = sheet_jobs(library, {}, "a4")
     words = _Words()
-    words.feed(render("sheet", "procedure.html", doc=library.documents[0]))
+    words.feed(render("sheet", "procedure.html", doc=library.documents[0], code=None))
     naive = words.table()
 
     def make_naive() -> bytes:
