@@ -75,8 +75,9 @@ window.witness = window.witness || {};
   // A hold point is no check when the one who did the work signs it.
   function ownHand(field, who) {
     const name = field.querySelector('[data-value$="-name"]');
-    const plain = (text) => text.trim().replace(/\s+/g, " ").toLowerCase();
-    return Boolean(field.closest(".step.hold") && name && who && plain(name.value) === plain(who));
+    // The parts of the name, whatever their order, dots, accents and capitals.
+    const plain = (text) => (text.normalize("NFKD").toLowerCase().replace(/\p{M}/gu, "").match(/[\p{L}\p{N}_]+/gu) || []).sort().join(" ");
+    return Boolean(field.closest(".step.hold") && name && plain(who) && plain(name.value) === plain(who));
   }
 
   // { seen: what each round says, worst: the result that counts for all of them }
