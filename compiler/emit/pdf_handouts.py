@@ -114,13 +114,13 @@ def handout_jobs(library: Library, paper: str) -> list[OutputJob]:
         if visit.tools or visit.supplies:
             make = partial(_picking, visit, office)
             key = digest(base, repr(visit))
-            jobs.append(OutputJob(f"sheets/picking/{name}.pdf", key, make))
+            jobs.append(OutputJob(f"sheets/picking/{name}.pdf", key, make, slow=True))
     for machine in library.machines:
         chart = chart_of(machine, library)
         if chart.rows:
             key = digest(base, repr(chart))
             path = f"sheets/charts/{machine.id}.pdf"
-            jobs.append(OutputJob(path, key, partial(_chart, chart, office)))
+            jobs.append(OutputJob(path, key, partial(_chart, chart, office), slow=True))
     return jobs
 
 
@@ -128,7 +128,7 @@ def _tag_job(base: str, name: str, title: str, tags: Sequence[Tag], paper: str) 
     if not tags:
         return []
     make = partial(_tags, title, tags, paper)
-    return [OutputJob(f"sheets/{name}.pdf", digest(base, title, repr(tags)), make)]
+    return [OutputJob(f"sheets/{name}.pdf", digest(base, title, repr(tags)), make, slow=True)]
 
 
 def _label_job(
@@ -137,7 +137,7 @@ def _label_job(
     if not labels:
         return []
     make = partial(_labels, title, labels, paper)
-    return [OutputJob(f"sheets/{name}.pdf", digest(base, title, repr(labels)), make)]
+    return [OutputJob(f"sheets/{name}.pdf", digest(base, title, repr(labels)), make, slow=True)]
 
 
 def _picking(visit: VisitPage, paper: str) -> bytes:
