@@ -182,7 +182,7 @@ def minutes_text(minutes: float) -> str:
         return f"{round(minutes * 60)} s"
     whole = round(minutes)
     if whole < 60:
-        plain = f"{minutes:g}" if minutes < 10 and minutes != whole else str(whole)
+        plain = f"{minutes:.1f}".removesuffix(".0") if minutes < 10 else str(whole)
         return f"{plain} min"
     hours, rest = divmod(whole, 60)
     return f"{hours} h {rest} min" if rest else f"{hours} h"

@@ -26,6 +26,7 @@ NOT_IN_SYNTAX = {
 
 NOT_IN_MODEL: dict[str, str] = {
     "StillSo": "only the way back of a branch asks it, which the walk works out",
+    "Shop": "there is one shop, and it can leave its threads dry or oiled, not both",
 }
 
 NO_SUCH_CLAUSE = {
