@@ -19,7 +19,7 @@ from compiler.checks.reached import never_reached
 from compiler.checks.single_use import not_renewed, used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
-from compiler.checks.torque import torque_too_high, torque_too_low, two_torques
+from compiler.checks.torque import torque_out_of_reason, two_torques
 from compiler.checks.unlisted import unlisted_standard
 from compiler.checks.wrench import wrong_wrench
 from compiler.checks.writing import hard_to_read
@@ -53,8 +53,7 @@ CHECKS: tuple[Check, ...] = (
     unlisted_standard,
     missing_torque,
     adapter_setting,
-    torque_too_high,
-    torque_too_low,
+    torque_out_of_reason,
     two_torques,
     tool_not_in_shop,
     wrong_wrench,

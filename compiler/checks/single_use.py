@@ -14,7 +14,6 @@ from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding
 from compiler.model import Connection, Fastener, Part, Prose, Selection
 from compiler.walk.assembly import Unit
-from compiler.walk.flat import flat_acts
 from compiler.walk.nodes import Act, Deed, Target
 
 
@@ -101,7 +100,7 @@ def _is_old(job: Job, moment: Moment, unit: Unit) -> bool:
 def _named(job: Job) -> set[Unit]:
     """Return what some step speaks of; of a set only the members that are meant."""
     said: set[Unit] = set()
-    for flat in flat_acts(job.walk):
+    for flat in job.acts:
         for spot in flat.act.targets:
             if isinstance(spot, Target):
                 said.update(job.assembly.units_of(spot))

@@ -9,9 +9,8 @@ from typing import TypeAlias
 from compiler.checks.replay import Replay, replay
 from compiler.derive.lists import Derived
 from compiler.model import AnyThing, Procedure, World
-from compiler.source import Span
 from compiler.walk.assembly import Assembly, Unit, build_assembly
-from compiler.walk.flat import flat_steps
+from compiler.walk.flat import FlatAct, flat_acts
 from compiler.walk.nodes import Walk
 from compiler.walk.start import initial_state
 from compiler.walk.state import Status
@@ -23,7 +22,10 @@ WalkKey: TypeAlias = tuple[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One procedure on one model: its walk-through, what follows from it, all ways through it."""
+    """One procedure on one model: its walk-through, what follows from it, all ways through it.
+
+    `acts` are those of the walk-through, in order, whatever the ways.
+    """
 
     procedure: Procedure
     model: str
@@ -31,6 +33,7 @@ class Job:
     derived: Derived
     assembly: Assembly
     replay: Replay
+    acts: tuple[FlatAct, ...]
 
     @property
     def needed(self) -> Mapping[Unit, Status]:
@@ -67,9 +70,5 @@ def _jobs(
         procedure = world.procedures[key]
         assembly = build_assembly(gather_things(world, procedure, model))
         ways = replay(walk, assembly, procedure.ends)
-        yield Job(procedure, model, walk, derived[key, model], assembly, ways)
-
-
-def spans_of_steps(job: Job) -> Mapping[str, Span]:
-    """Return where each step of the walk was written, by its id."""
-    return {step.node.id: step.node.step.span for step in flat_steps(job.walk)}
+        acts = tuple(flat_acts(walk))
+        yield Job(procedure, model, walk, derived[key, model], assembly, ways, acts)

@@ -11,7 +11,6 @@ from compiler.findings.model import Finding, Label
 from compiler.model import Amount, Fastener, Tool
 from compiler.source import Span
 from compiler.walk.assembly import turns
-from compiler.walk.flat import flat_acts
 from compiler.walk.nodes import Act, Deed, Target
 
 
@@ -22,7 +21,7 @@ def missing_torque(subject: Subject) -> Iterator[Finding]:
     slackened: dict[tuple[Span, str], Span] = {}
     for job in subject.jobs:
         last: dict[str, Span] = {}
-        for flat in flat_acts(job.walk):
+        for flat in job.acts:
             walked.setdefault(flat.act.span, set()).add(job.model)
             if flat.act.deed is Deed.SLACKEN:
                 last.update(dict.fromkeys(flat.act.keys(), flat.act.span))
@@ -60,7 +59,7 @@ def _not_said(span: Span, fastener: Fastener, only: str, slackened: Span | None)
 def adapter_setting(subject: Subject) -> Iterator[Finding]:
     """Find adapters that change what the wrench must be set to, while nobody can say to what."""
     for job in subject.jobs:
-        for flat in flat_acts(job.walk):
+        for flat in job.acts:
             adapter = adapter_of(job.things, flat.act)
             if adapter is None or abs(math.cos(math.radians(adapter.angle))) < _SQUARE:
                 continue

@@ -24,7 +24,7 @@ from compiler.trade.torque import (
     too_much,
 )
 from compiler.trade.units import Quantity, convert, format_quantity
-from compiler.walk.flat import FlatAct, flat_acts
+from compiler.walk.flat import FlatAct
 from compiler.walk.nodes import Deed, Target
 
 
@@ -44,31 +44,42 @@ class _Said:
     label: Label | None = None
 
 
-def torque_too_high(subject: Subject) -> Iterator[Finding]:
-    """Find torques whose least preload is over what the thread bears, with every possible K."""
+def torque_out_of_reason(subject: Subject) -> Iterator[Finding]:
+    """Find torques over what the thread bears, and such as hold next to nothing, whatever the K."""
     told: set[Span] = set()
     for said in (*_house(subject), *_declared(subject), *_in_steps(subject)):
-        if said.label is not None and said.label.span in told:
-            continue
-        for value in _ends(said.amount):
-            if too_much(float(value.si), said.state.factors, said.bearing):
+        if said.label is None or said.label.span not in told:
+            high = _highest_wrong(said)
+            if high is not None:
                 told.add(said.at)
-                yield _too_high(said, value)
-                break
+                yield high
+        low = _too_little(said)
+        if low is not None:
+            yield low
 
 
-def torque_too_low(subject: Subject) -> Iterator[Finding]:
-    """Find torques that hold next to nothing, whatever the K: probably another unit was meant."""
-    for said in (*_house(subject), *_declared(subject), *_in_steps(subject)):
-        value = said.amount.low
-        if not said.final or not said.bearing.known or said.label is not None:
-            continue
-        factors, bearing = said.state.factors, said.bearing
-        meant = meant_instead(value, factors, bearing)
-        slip = meant is not None and meant.si > value.si
-        share = LEAST_SHARE_SMALL_UNIT if slip and _is_small(value) else LEAST_SHARE
-        if float(value.si) < least_torque(factors, bearing, share):
-            yield _too_low(said, value, meant if slip else None)
+def _highest_wrong(said: _Said) -> Finding | None:
+    """Return the first end of a torque whose least preload is over what the thread bears."""
+    for value in _ends(said.amount):
+        if too_much(float(value.si), said.state.factors, said.bearing):
+            return _too_high(said, value)
+    return None
+
+
+def _too_little(said: _Said) -> Finding | None:
+    """Return a torque that holds next to nothing: probably another unit was meant."""
+    value, factors, bearing = said.amount.low, said.state.factors, said.bearing
+    if not said.final or not bearing.known or said.label is not None:
+        return None
+    torque = float(value.si)
+    if torque >= least_torque(factors, bearing, LEAST_SHARE_SMALL_UNIT):
+        return None
+    meant = meant_instead(value, factors, bearing)
+    slip = meant is not None and meant.si > value.si
+    share = LEAST_SHARE_SMALL_UNIT if slip and _is_small(value) else LEAST_SHARE
+    if torque >= least_torque(factors, bearing, share):
+        return None
+    return _too_low(said, value, meant if slip else None)
 
 
 def _is_small(value: Quantity) -> bool:
@@ -146,7 +157,7 @@ def _in_steps(subject: Subject) -> Iterator[_Said]:
     for job in subject.jobs:
         acts = [
             (flat, fastener, given)
-            for flat in flat_acts(job.walk)
+            for flat in job.acts
             if (given := _given(flat)) is not None
             for fastener in tightened(job, flat)
         ]
@@ -289,7 +300,7 @@ def two_torques(subject: Subject) -> Iterator[Finding]:
     """Find a fastener that is brought to one torque in one procedure, to another in another."""
     found: dict[tuple[str, str], dict[str, list[_Place]]] = {}
     for job in subject.jobs:
-        for flat in flat_acts(job.walk):
+        for flat in job.acts:
             for fastener in tightened(job, flat):
                 place = _place(fastener, flat)
                 if place is not None:

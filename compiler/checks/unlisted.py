@@ -14,7 +14,6 @@ from compiler.trade.designation import Designation
 from compiler.trade.standards import has_thread, is_listed, is_number, kind_of, nearest
 from compiler.trade.wrenching import hand_need
 from compiler.walk.assembly import turns
-from compiler.walk.flat import flat_acts
 from compiler.walk.nodes import Act, Deed, Target
 
 _TURNED = frozenset({Deed.UNLOCK, Deed.SLACKEN, Deed.UNDO, Deed.TIGHTEN, Deed.LOCK})
@@ -77,7 +76,7 @@ def _always_named(subject: Subject) -> set[str]:
     """Return the fasteners that steps turn, and every one of them names its tool."""
     found: dict[str, bool] = {}
     for job in subject.jobs:
-        for flat in flat_acts(job.walk):
+        for flat in job.acts:
             for fastener in _turned(job, flat.act):
                 found[fastener.key] = found.get(fastener.key, True) and _names_tool(job, flat.act)
     return {key for key, named in found.items() if named}

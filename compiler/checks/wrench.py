@@ -13,7 +13,7 @@ from compiler.derive.tightening import adapter_of, amount_words, measured, own_p
 from compiler.findings.model import Finding, Label
 from compiler.model import Fastener, Tool
 from compiler.trade.units import Quantity, format_quantity
-from compiler.walk.flat import FlatAct, flat_acts
+from compiler.walk.flat import FlatAct
 from compiler.walk.nodes import Target
 
 
@@ -23,7 +23,7 @@ def wrong_wrench(subject: Subject) -> Iterator[Finding]:
     Of several that are named one is enough for each torque. What no line names is chosen rightly.
     """
     for job in subject.jobs:
-        for flat in flat_acts(job.walk):
+        for flat in job.acts:
             named = _named(job, flat)
             for fastener in tightened(job, flat) if named else ():
                 yield from _judged(job, flat, fastener, named)

@@ -7,7 +7,7 @@ sets with the same members belong together member by member (`cap-screw[1..3] ho
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -30,7 +30,8 @@ class Assembly:
 
     `holders`: what holds it. `held`: what a fastener holds. `lockers`: what secures a fastener.
     `locked`: what a fastener secures. `carriers`: what carries it. `carried`: what it carries.
-    `behind`: what must be out of the way first. `connections`: what is joined to it.
+    `behind`: what must be out of the way first. `connections`: what is joined to it. `whole`: all
+    units of a thing, by its key.
     """
 
     things: Mapping[str, AnyThing]
@@ -44,15 +45,14 @@ class Assembly:
     connections: _Relation = field(default_factory=dict)
     joins: _Relation = field(default_factory=dict)
     order: Mapping[str, int] = field(default_factory=dict)
+    whole: Mapping[str, Units] = field(default_factory=dict)
 
-    def units(self, key: str, members: Iterable[str] = ()) -> Units:
+    def units(self, key: str, members: Sequence[str] = ()) -> Units:
         """Return the units meant: those members, or all there are; () for an unknown thing."""
-        thing = self.things.get(key)
-        if thing is None:
-            return ()
-        known = thing.members or ("",)
-        chosen = tuple(m for m in members if m in known)
-        return tuple((key, member) for member in chosen or known)
+        whole = self.whole.get(key, ())
+        if not members:
+            return whole
+        return tuple((key, m) for m in members if (key, m) in whole) or whole
 
     def units_of(self, target: Target) -> Units:
         """Return the units of a target."""
@@ -124,7 +124,14 @@ def locates(fastener: Fastener) -> bool:
 
 def build_assembly(things: Mapping[str, AnyThing]) -> Assembly:
     """Return the relations between the units of these things."""
-    made = Assembly(things, order={key: at for at, key in enumerate(things)})
+    made = Assembly(
+        things,
+        order={key: at for at, key in enumerate(things)},
+        whole={
+            key: tuple((key, member) for member in thing.members or ("",))
+            for key, thing in things.items()
+        },
+    )
     for thing in things.values():
         for unit in made.units(thing.key):
             _relate(made, thing, unit)
