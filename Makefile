@@ -24,13 +24,14 @@ demo: system-run $(VENV)/.run-ready
 	@echo
 	@echo 'Open $(CURDIR)/build/site/index.html in a browser; the sheets are in $(CURDIR)/build/sheets.'
 
-# pytest stands last, so that its closing line is the last line of all.
+# pytest stands last, so that its closing line is the last line of all. A file of tests stays in one
+# process, as its tests share what was built for them.
 test: system-test $(VENV)/.test-ready
 	$(BIN)/ruff format --check .
 	$(BIN)/ruff check .
 	$(BIN)/mypy
 	$(BIN)/witnessmark check procedures
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest --numprocesses auto --maxprocesses 4 --dist loadfile
 
 check: test
 

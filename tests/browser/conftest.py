@@ -17,7 +17,9 @@ from compiler.emit.html import page_jobs
 def browser(chromium_path: str) -> Iterator[Browser]:
     """Start the installed browser once."""
     with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=chromium_path, args=["--no-sandbox"])
+        started = playwright.chromium.launch(
+            executable_path=chromium_path, args=["--no-sandbox", "--disable-gpu"]
+        )
         yield started
         started.close()
 
