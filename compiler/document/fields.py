@@ -6,7 +6,16 @@ from compiler.derive.tightening import stages_of, target_of
 from compiler.document.context import Context
 from compiler.document.limits import bounds_of, has_window, window
 from compiler.document.model import Bounds, Field
-from compiler.model import Amount, AnyThing, Fastener, Fluid, MeasureStep, QuestionStep, SignStep
+from compiler.model import (
+    Amount,
+    AnyThing,
+    Fastener,
+    Fluid,
+    Limit,
+    MeasureStep,
+    QuestionStep,
+    SignStep,
+)
 from compiler.trade.units import UNITS, format_number
 from compiler.walk.assembly import turns
 from compiler.walk.nodes import Act, Deed, StepNode, Target
@@ -15,8 +24,8 @@ from compiler.wording.english import spoken
 from compiler.wording.nouns import name_of, with_members
 from compiler.wording.operands import prose
 from compiler.wording.phrases import LABELS
-from compiler.wording.text import upper_first, words_only
-from compiler.wording.values import amount_text, limit_text, second_text
+from compiler.wording.text import Measure, plain_text, upper_first, words_only
+from compiler.wording.values import amount_text, limit_line, limit_text, measure, second_text
 from compiler.wording.voice import count_meant, members_meant
 
 
@@ -56,6 +65,7 @@ def measure_field(ctx: Context, id: str, step: MeasureStep, items: tuple[str, ..
         low_open=each.low_open,
         high_open=each.high_open,
         limit_text=", ".join(whole),
+        second_limit=", ".join(filter(None, (_second_limit(ctx, one) for one in step.limits))),
         scope_texts=tuple(rest),
         sums=bounds_of(step.limits, ("sum",), unit),
         spreads=bounds_of(step.limits, ("spread",), unit),
@@ -63,6 +73,15 @@ def measure_field(ctx: Context, id: str, step: MeasureStep, items: tuple[str, ..
         items=items,
         grid=step.grid,
     )
+
+
+def _second_limit(ctx: Context, limit: Limit) -> str:
+    """Return a limit of each reading in the other unit: `at most 0.0019 in`; '' for none."""
+    said = limit_line(ctx.voice, limit)
+    seconds = [one.second for one in said if isinstance(one, Measure)]
+    if limit.scope not in ("", "each") or not seconds or not all(seconds):
+        return ""
+    return "".join(one.second if isinstance(one, Measure) else plain_text((one,)) for one in said)
 
 
 def _scope(scope: str) -> str:
@@ -166,6 +185,7 @@ def _torque(
         low=format_number(low) if bounded else "",
         high=format_number(high) if bounded else "",
         limit_text=amount_text(amount),
+        second_limit=measure(ctx.voice, amount).second,
         count=count if node.recorded else 1,
         items=items,
         optional=not node.recorded,

@@ -171,7 +171,8 @@ class Field:
     was reached, one a bolt), `sign` (name and initials). `low`/`high` are limits of each reading in
     `unit` as decimal texts, '' when there is none; they are inclusive unless `low_open`/`high_open`
     says that the limit itself is out. `sums` and `spreads` are limits of all readings together
-    (largest less smallest for a spread). `limit_text` and `scope_texts` say all of them in words.
+    (largest less smallest for a spread). `limit_text` and `scope_texts` say all of them in words;
+    `second_limit` says the first in the other unit, '' when there is none.
     `count` is how many readings; `items` names the rounds of a repeat that is shown once, each with
     `count` readings of its own (empty: one round). `pass_choices` are the choices that are good.
     `optional` marks what may be left empty: a torque that the author did not ask to record.
@@ -187,6 +188,7 @@ class Field:
     low_open: bool = False
     high_open: bool = False
     limit_text: str = ""
+    second_limit: str = ""
     scope_texts: tuple[str, ...] = ()
     sums: Bounds | None = None
     spreads: Bounds | None = None
