@@ -32,10 +32,10 @@ from compiler.walk import walk_procedure
 class Size:
     """How much is measured: rounds of each pair, lines, steps to double, procedures."""
 
-    rounds: int = 9
+    rounds: int = 5
     lines: int = 175
     steps: int = 40
-    procedures: int = 1000
+    procedures: int = 60
 
 
 SMALL = Size(rounds=1, lines=20, steps=4, procedures=2)
