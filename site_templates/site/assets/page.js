@@ -356,7 +356,9 @@
 
   // At the top of a long page: which job this is, or that one has to be picked.
   function showWhich() {
-    id("to-job").textContent = jobs.active ? nameOf(jobs.active) : jobs.undecided() ? id("undecided").textContent : "";
+    const here = jobs.active ? nameOf(jobs.active) : jobs.undecided() ? id("undecided").textContent : "";
+    if (here) id("to-job").textContent = here;
+    id("to-job").parentElement.hidden = !here;
   }
 
   function showOthers() {
