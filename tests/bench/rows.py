@@ -32,10 +32,10 @@ from compiler.walk import walk_procedure
 class Size:
     """How much is measured: rounds of each pair, lines, steps to double, procedures."""
 
-    rounds: int = 5
+    rounds: int = 3
     lines: int = 175
-    steps: int = 40
-    procedures: int = 60
+    steps: int = 20
+    procedures: int = 8
 
 
 SMALL = Size(rounds=1, lines=20, steps=4, procedures=2)
