@@ -38,11 +38,11 @@ def _in(
     elif isinstance(held, tuple | list):
         for one in held:
             yield from _in(one, holder, name, aim, done)
+    elif hasattr(held, "__dataclass_fields__"):
+        yield from found(held, aim, done)
     elif isinstance(held, Mapping):
         for one in held.values():
             yield from _in(one, holder, name, aim, done)
-    else:
-        yield from found(held, aim, done)
 
 
 @cache
