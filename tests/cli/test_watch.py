@@ -169,6 +169,8 @@ def test_the_command_stops_by_hand(tmp_path: Path) -> None:
     watch = subprocess.Popen(
         [sys.executable, "-m", "compiler.cli", *words], cwd=tmp_path,
         stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        # Tests that run in the background are deaf to Ctrl-C, and so would be what they start.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )  # fmt: skip
     assert watch.stdout is not None
     assert watch.stderr is not None
