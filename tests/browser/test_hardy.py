@@ -205,7 +205,7 @@ def test_what_a_page_saves_stands_before_an_inspector(phone: Page, tmp_path: Pat
 
 def test_at_the_top_stands_which_job_it_is(phone: Page) -> None:
     """The lists are long: who comes back sees whose job is open, or has to pick one."""
-    expect(phone.locator("#to-job")).to_have_text("")
+    expect(phone.locator("#to-job")).to_have_text("This job")
     begin(phone, "A. Smith", "117")
     expect(phone.locator("#to-job")).to_contain_text("Machine 117, A. Smith")
     phone.get_by_role("button", name="Begin another job").click()

@@ -324,6 +324,33 @@ def test_what_was_tapped_just_before_the_page_is_left(browser: Browser, bench_si
     context.close()
 
 
+BUSY_DISK = """() => new Promise((resolve) => {
+  const request = indexedDB.open("witnessmark");
+  request.onsuccess = () => {
+    const writing = request.result.transaction(["jobs", "taps"], "readwrite");
+    const again = () => { writing.objectStore("jobs").count().onsuccess = again; };
+    again();
+    resolve();
+  };
+})"""
+
+
+def test_a_job_begun_just_before_the_page_is_left_is_taken_along_with_its_tap(
+    browser: Browser, bench_site: Site
+) -> None:
+    """The first tap begins the job: on a slow disk neither is there when the page goes."""
+    context = browser.new_context()
+    page = lasting(context, bench_site)
+    page.evaluate(BUSY_DISK)
+    page.evaluate("document.querySelector('[data-step]').click()")
+    page.reload()
+    ready(page)
+    expect(page.locator("[data-step]").first).to_be_checked()
+    expect(page.locator("#to-job")).not_to_have_text("")
+    assert page.evaluate("Object.keys(localStorage).filter((key) => key.includes('late'))") == []
+    context.close()
+
+
 NO_DATABASE = "Object.defineProperty(window, 'indexedDB', { value: undefined });"
 NO_STORAGE = (
     "Object.defineProperty(window, 'localStorage', { get() { throw new Error('denied'); } });"

@@ -109,40 +109,67 @@ window.witness = window.witness || {};
     return nothing();
   }
 
-  // A page that is left or loaded anew takes along what the disk has not told yet.
-  const LATE = "witnessmark:late";
+  // A page that is left or loaded anew takes along what the disk has not told yet: the taps, and
+  // the job they belong to, without which they would be nobody's.
+  const LATE = { jobs: "witnessmark:late:jobs", taps: "witnessmark:late" };
+  const isLate = {
+    jobs: (job) => job && typeof job.id === "string",
+    taps: (tap) => tap && typeof tap.job === "string" && typeof tap.id === "string",
+  };
 
-  function takenAlong() {
+  function takenAlong(what) {
     try {
-      const isTap = (tap) => tap && typeof tap.job === "string" && typeof tap.id === "string";
-      return Array.from(JSON.parse(localStorage.getItem(LATE)) || []).filter(isTap);
+      return Array.from(JSON.parse(localStorage.getItem(LATE[what])) || []).filter(isLate[what]);
     } catch (error) {
       // What is odd in there is none of ours.
       return [];
     }
   }
 
-  // Several pages may be left at once: what another one took along stays there.
-  function takeAlong(taps) {
+  function setAlong(what, rows) {
     try {
-      if (taps.length) localStorage.setItem(LATE, JSON.stringify(taps));
-      else localStorage.removeItem(LATE);
+      if (rows.length) localStorage.setItem(LATE[what], JSON.stringify(rows));
+      else localStorage.removeItem(LATE[what]);
     } catch (error) {
       // Then at most what was tapped in the last few milliseconds is missing.
     }
   }
 
-  async function bringBack(store) {
-    const back = new Set();
-    for (const tap of takenAlong()) {
+  // Several pages may be left at once: what another one took along stays there.
+  function takeAlong(what, rows) {
+    if (rows.length) setAlong(what, [...takenAlong(what), ...rows]);
+  }
+
+  async function bringBack(what, back) {
+    const done = new Set();
+    for (const row of takenAlong(what)) {
       try {
-        if (!(await store.taps(tap.job)).some((known) => known.id === tap.id)) await store.add([tap]);
-        back.add(tap.id);
+        await back(row);
+        done.add(row.id);
       } catch (error) {
         // It stays where it is until there is room.
       }
     }
-    if (back.size) takeAlong(takenAlong().filter((tap) => !back.has(tap.id)));
+    if (done.size) setAlong(what, takenAlong(what).filter((row) => !done.has(row.id)));
+  }
+
+  async function bringAllBack(store) {
+    await bringBack("jobs", store.keep);
+    await bringBack("taps", async function (tap) {
+      if (!(await store.taps(tap.job)).some((known) => known.id === tap.id)) await store.add([tap]);
+    });
+  }
+
+  // The newest of each job on its way to the disk.
+  function keeper(store) {
+    const underway = new Map();
+    window.addEventListener("pagehide", () => takeAlong("jobs", Array.from(underway.values())));
+    return async function (job) {
+      const row = { ...job };
+      underway.set(row.id, row);
+      await store.keep(row);
+      if (underway.get(row.id) === row) underway.delete(row.id);
+    };
   }
 
   // What comes while the disk is busy waits, and goes to it together and in order. What it
@@ -152,7 +179,7 @@ window.witness = window.witness || {};
     let batch = [], refused = [], busy = null;
     window.addEventListener("pagehide", function () {
       const left = [...refused, ...[...batch, ...waiting].map((one) => one.tap)];
-      if (left.length) takeAlong([...takenAlong(), ...left]);
+      takeAlong("taps", left);
     });
 
     async function flush() {
@@ -182,7 +209,7 @@ window.witness = window.witness || {};
   // { kind: "disk" | "lazy" | "none", jobs(), taps(job), keep(job), add(tap), forget(job), refused() }
   witness.openJournal = async function () {
     const store = await first(database, storage);
-    await bringBack(store);
-    return { ...store, ...queue(store) };
+    await bringAllBack(store);
+    return { ...store, keep: keeper(store), ...queue(store) };
   };
 })(window.witness);
