@@ -130,8 +130,9 @@ def guard_not_done_up(texts: Texts) -> Iterator[Edit]:
 
 
 def _by_hand(texts: Texts, name: str) -> bool:
+    """What asks for no wrench holds once it is in: see `hand-tight`, `snug` in the language."""
     one = texts.declared[name]
-    return one.has("hand-tight") or "knob" in one.text or one.has("wing")
+    return one.has("hand-tight") or one.has("snug") or "knob" in one.text or one.has("wing")
 
 
 def _done_up_again(texts: Texts, step: Step, before: Step) -> bool:
