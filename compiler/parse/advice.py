@@ -1,4 +1,4 @@
-"""Looks for the common slips of `mistakes.py` in a line that could not be read."""
+"""Looks for the common slips of `mistakes` in a line that could not be read."""
 
 from __future__ import annotations
 
