@@ -144,9 +144,29 @@ class Clip:
     caption: Prose | None
 
 
+Grasp = Literal["good", "fair", "poor"]
+
+
+@dataclass(frozen=True, slots=True)
+class Handling:
+    """How a step says that what it names is lifted by hand; None and "" where it says nothing.
+
+    The fields are those of `Part`, which count where the step is silent.
+    """
+
+    span: Span
+    lifted: Amount | None = None
+    hands_out: Amount | None = None
+    turned: Amount | None = None
+    grasp: Grasp | Literal[""] = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Extras:
-    """What may hang under a thing or a step. `people` 0 means nothing was said."""
+    """What may hang under a thing or a step. `people` 0 means nothing was said.
+
+    A way back that was worked out may have several `handling`, one of each step that it undoes.
+    """
 
     safety: tuple[Safety, ...] = ()
     notes: tuple[Prose, ...] = ()
@@ -156,6 +176,7 @@ class Extras:
     clips: tuple[Clip, ...] = ()
     takes: Duration | None = None
     people: int = 0
+    handling: tuple[Handling, ...] = ()
 
 
 # --- Things -----------------------------------------------------------------------------------
@@ -211,9 +232,6 @@ class Condition(Thing):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place(Thing):
     """A place a part can be at."""
-
-
-Grasp = Literal["good", "fair", "poor"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

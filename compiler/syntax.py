@@ -228,6 +228,14 @@ class PeopleLine:
 
 
 @dataclass(frozen=True, slots=True)
+class HandlingLine:
+    """`lifted 70..110 cm hands out 40 cm` under a step: how what it names is lifted there."""
+
+    span: Span
+    clauses: tuple[Clause, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OverrideLine:
     """`for TP-60 to 0.4 mm` under an action, or `for TP-60 torque 75 N·m` under a thing.
 
@@ -249,6 +257,7 @@ Attachment: TypeAlias = (
     | ClipLine
     | TakesLine
     | PeopleLine
+    | HandlingLine
     | OverrideLine
 )
 

@@ -53,23 +53,31 @@ def hard_to_lift(subject: Subject) -> Iterator[Finding]:
     yield from tell(_hard(subject))
 
 
+_BY_HAND = (Deed.REMOVE, Deed.FIT, Deed.MOVE, Deed.ASIDE, Deed.TRANSFER, Deed.NEUTRAL)
+
+
 def _hard(subject: Subject) -> Iterator[Told]:
-    for job, moment in moments_of(subject, Deed.REMOVE, Deed.FIT):
+    for job, moment in moments_of(subject, *_BY_HAND):
+        extras = moment.doing.step.extras
+        # That a part is carried or set aside is a lift by hand only where the step says how.
+        if moment.doing.act.deed not in (Deed.REMOVE, Deed.FIT) and not extras.handling:
+            continue
         for unit in units_in(job, moment):
             part = job.assembly.part(unit)
             if part is None or moment.before.state.part(unit).supported:
                 continue
-            people = max(1, moment.doing.step.extras.people, job.procedure.people)
+            people = max(1, extras.people, job.procedure.people)
             load = load_of(job, moment.before.state, unit)
-            found = hand_lift(part, people, load.mass if load is not None else None)
+            mass = load.mass if load is not None else None
+            found = hand_lift(part, people, mass, extras.handling)
             if found is None or found.lift.load is None or found.lift.load <= found.limit:
                 continue
             why = f": {found.beyond[0]}" if found.beyond else ""
             index = f", LI {found.index:.2f}" if found.index is not None else why
             share = f", shared by {people} people" if people > 1 else ""
-            mass = _mass_words(load.mass) + load.words if load is not None else ""
+            words = _mass_words(load.mass) + load.words if load is not None else ""
             message = (
-                f"{{what}} ({mass}{share}) is too much to lift like this: "
+                f"{{what}} ({words}{share}) is too much to lift like this: "
                 f"RWL {found.limit:.1f} kg for each person{index}"
             )
             hint = (

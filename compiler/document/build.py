@@ -135,7 +135,7 @@ def _document(contexts: Contexts, follows: Follows) -> Document:
         source_file=procedure.file,
         digest="",
         shop_title=shop.title if shop is not None else "",
-        lifts=lift_rows(contexts),
+        lifts=lift_rows(contexts, numbers),
     )
     return replace(document, digest=content_digest(document))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from compiler.derive.handling import hand_lift
@@ -17,22 +17,37 @@ from compiler.wording.nouns import name_of
 from compiler.wording.tables import mass_text
 
 
-def lift_rows(contexts: Mapping[str, Context]) -> tuple[LiftRow, ...]:
-    """Return every part of the work whose lift by hand is described, each once."""
-    found = {model: list(dict.fromkeys(_lifts(ctx))) for model, ctx in contexts.items()}
+def lift_rows(contexts: Mapping[str, Context], numbers: Mapping[str, str]) -> tuple[LiftRow, ...]:
+    """Return every part of the work whose lift by hand is described, each once.
+
+    A step that lifts it in a way of its own has a row of its own; alike ones share it. `numbers`
+    are those of the steps, by id.
+    """
+    found = {model: _rows(ctx, numbers) for model, ctx in contexts.items()}
     return tuple(replace(row, models=models) for row, models in by_models(found))
 
 
-def _lifts(ctx: Context) -> list[LiftRow]:
-    made: list[LiftRow] = []
+def _rows(ctx: Context, numbers: Mapping[str, str]) -> list[LiftRow]:
+    steps: dict[LiftRow, dict[str, None]] = {}
+    for row, step_id in _lifts(ctx):
+        at = steps.setdefault(row, {})
+        if step_id in numbers:
+            at[numbers[step_id]] = None
+    return [replace(row, step_numbers=tuple(at)) for row, at in steps.items()]
+
+
+def _lifts(ctx: Context) -> Iterator[tuple[LiftRow, str]]:
+    """Yield each lift, and the step that says how it is done there, '' where the part says it."""
     for flat in flat_acts(ctx.walk):
+        handling = flat.step.node.extras.handling
         for target in flat.act.targets:
             part = ctx.voice.thing(target.key) if isinstance(target, Target) else None
             if not isinstance(part, Part):
                 continue
             # What hangs on it besides is known only where it stands in the work: no index then.
-            found = hand_lift(replace(part, mass=None) if part.without else part)
+            weighed = replace(part, mass=None) if part.without else part
+            found = hand_lift(weighed, handling=handling)
             if found is not None:
-                workings = (WorkingView(*one) for one in lift_workings(found))
-                made.append(LiftRow(name_of(part), mass_text(part), (), tuple(workings)))
-    return made
+                workings = tuple(WorkingView(*one) for one in lift_workings(found))
+                row = LiftRow(name_of(part), mass_text(part), (), workings)
+                yield row, ctx.shown_id(flat.step.node.id) if handling else ""

@@ -426,12 +426,16 @@ class TorqueRow:
 
 @dataclass(frozen=True, slots=True)
 class LiftRow:
-    """A part that is lifted by hand, what it weighs, and how its weight limit was worked out."""
+    """A part that is lifted by hand, what it weighs, and how its weight limit was worked out.
+
+    `step_numbers` are given where single steps lift it in a way of their own.
+    """
 
     part: str
     mass: str
     models: tuple[str, ...]
     workings: tuple[WorkingView, ...]
+    step_numbers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -379,6 +379,13 @@ class Hanging(Checks):
         line: s.PeopleLine = kids[0]
         return line
 
+    def handling(self, kids: Kids) -> s.HandlingLine:
+        return s.HandlingLine(over(kids), pick_all(kids, s.Clause))
+
+    def handling_part(self, kids: Kids) -> s.Clause:
+        key = "-".join(kids[0].text.split())
+        return s.Clause(over(kids), key, tuple(self.with_unit(value) for value in kids[1:]))
+
 
 def _day_hint(text: str) -> str:
     """Return how the day was probably meant: `text` is three numbers, but no day."""

@@ -68,12 +68,32 @@ def action(work: Work, step: syntax.Action) -> model.ActionStep:
     """Return an action; what it names wrongly is left out of it."""
     verb = _verb(work, step.verb)
     base = join(step.verb.text, _first_target(step))
-    shared = common(work, step.trailer, step.attachments, base, step.span, by_model=True)
     ctx = work.ctx
+    shared = common(
+        work,
+        step.trailer,
+        step.attachments,
+        base,
+        step.span,
+        by_model=True,
+        by_hand=verb.effect in _BY_HAND and _names_a_part(ctx, step),
+    )
     targets = _targets(ctx, step, verb)
     said = phrases(ctx, verb.effect, step.phrases, _state_names(ctx, step, verb))
     overrides = _overrides(ctx, step, verb)
     return model.ActionStep(verb=verb, targets=targets, phrases=said, overrides=overrides, **shared)
+
+
+_BY_HAND = frozenset(
+    (Effect.REMOVE, Effect.FIT, Effect.REPLACE, Effect.TRANSFER, Effect.MOVE, Effect.NEUTRAL)
+)
+"""What hands that lift a part do with it."""
+
+
+def _names_a_part(ctx: Context, step: syntax.Action) -> bool:
+    """Return whether a part is among what is acted on; a loop variable may stand for one."""
+    found = [ctx.scope.get(t.name.text) for t in step.targets if isinstance(t, syntax.Ref)]
+    return any(named is None or named.kind == "part" for named in found)
 
 
 def put_back(work: Work, step: syntax.Refit, target: syntax.Ref) -> model.ActionStep:

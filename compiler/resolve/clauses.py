@@ -67,26 +67,34 @@ class Clauses:
         return Clauses((*kept, *added))
 
 
-def checked(report: Report, clauses: Sequence[syntax.Clause]) -> Clauses:
-    """Return the clauses without those that contradict an earlier one, which are reported."""
+def checked(report: Report, clauses: Sequence[syntax.Clause], *, once: bool = False) -> Clauses:
+    """Return the clauses without those that contradict an earlier one, which are reported.
+
+    `once`: none may stand twice, either; on a thing that is told when the file is read.
+    """
     kept: list[syntax.Clause] = []
     for clause in clauses:
-        first = _against(kept, clause)
+        first = _against(kept, clause, once)
         if first is None:
             kept.append(clause)
             continue
+        again = first.key == clause.key
         report.add(
             "duplicate-name",
             clause.span,
-            f"`{words(clause)}` contradicts `{words(first)}`.",
+            f"`{words(clause)}` stands twice here."
+            if again
+            else f"`{words(clause)}` contradicts `{words(first)}`.",
             (first.span, "said here"),
             hint="Keep one of them.",
         )
     return Clauses(tuple(kept))
 
 
-def _against(kept: Sequence[syntax.Clause], clause: syntax.Clause) -> syntax.Clause | None:
-    others = group_of(clause.key) - {clause.key}
+def _against(
+    kept: Sequence[syntax.Clause], clause: syntax.Clause, once: bool
+) -> syntax.Clause | None:
+    others = group_of(clause.key) - (frozenset() if once else {clause.key})
     return next((other for other in kept if other.key in others), None)
 
 

@@ -7,12 +7,14 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from compiler import model, syntax
+from compiler.resolve import arguments as args
+from compiler.resolve.clauses import checked
 from compiler.resolve.context import Context
 from compiler.resolve.numbers import whole
 from compiler.resolve.pictures import PictureFacts, beside
 from compiler.resolve.prose import prose
 from compiler.resolve.refs import select
-from compiler.resolve.values import RATIO, duration, quantity
+from compiler.resolve.values import ANGLE, HEIGHT, LENGTH, RATIO, duration, quantity
 from compiler.resolve.words import hazard_word, protection_word
 
 _SIGNALS: dict[str, Literal["danger", "warning", "caution", "notice"]] = {
@@ -46,8 +48,12 @@ def extras(
         for line in (trailer.takes, trailer.people):
             if line is not None:
                 _take(ctx, line, gathered)
+    by_hand: list[syntax.HandlingLine] = []
     for attachment in lines:
-        _take(ctx, attachment, gathered)
+        if isinstance(attachment, syntax.HandlingLine):
+            by_hand.append(attachment)
+        else:
+            _take(ctx, attachment, gathered)
     return model.Extras(
         safety=tuple(gathered.safety),
         notes=tuple(gathered.notes),
@@ -57,6 +63,7 @@ def extras(
         clips=tuple(gathered.clips),
         takes=gathered.takes[0][1] if gathered.takes else None,
         people=gathered.people[0][1] if gathered.people else 0,
+        handling=_handling(ctx, by_hand),
     )
 
 
@@ -88,6 +95,22 @@ def _take(ctx: Context, line: syntax.Attachment, gathered: _Gathered) -> None:
             _twice(ctx, line, gathered.people[0][0], "How many people it takes")
         elif people is not None:
             gathered.people.append((line, people))
+
+
+def _handling(ctx: Context, lines: Sequence[syntax.HandlingLine]) -> tuple[model.Handling, ...]:
+    """Return how a step lifts what it names; several lines under it say one thing together."""
+    if not lines:
+        return ()
+    said = checked(ctx.report, [clause for line in lines for clause in line.clauses], once=True)
+    return (
+        model.Handling(
+            lines[0].span,
+            lifted=args.amount_of(ctx, said, "lifted", HEIGHT),
+            hands_out=args.amount_of(ctx, said, "hands-out", LENGTH),
+            turned=args.amount_of(ctx, said, "turned", ANGLE),
+            grasp="good" if said.has("good-grasp") else "fair" if said.has("fair-grasp") else "",
+        ),
+    )
 
 
 def _twice(
@@ -243,4 +266,5 @@ def merged(first: model.Extras, then: model.Extras) -> model.Extras:
         clips=first.clips + then.clips,
         takes=first.takes or then.takes,
         people=first.people or then.people,
+        handling=first.handling or then.handling,
     )

@@ -40,15 +40,18 @@ def common(
     span: Span,
     *,
     by_model: bool = False,
+    by_hand: bool = False,
 ) -> Common:
     """Return what every step has. `base` is what its id is made of when it has no name.
 
     `work` is narrowed to the models of the step already. `by_model` tells that lines with other
-    values for a model are read elsewhere; a step that cannot have them says so.
+    values for a model are read elsewhere; a step that cannot have them says so. `by_hand` tells
+    that the step lifts a part, so that it may say how.
     """
     ctx = work.ctx
     if not by_model:
         _refuse_overrides(work, attachments)
+    _refuse_handling(work, attachments, by_hand=by_hand)
     only_for = named_models(ctx.report, trailer.only_for, ctx.models, ctx.scope.lost)
     lines = [line for line in attachments if not isinstance(line, syntax.OverrideLine)]
     return Common(
@@ -63,6 +66,22 @@ def common(
         recorded=trailer.recorded,
         by=role_key(work, trailer.by) if trailer.by is not None else "",
     )
+
+
+def _refuse_handling(
+    work: Work, attachments: Sequence[syntax.Attachment], *, by_hand: bool
+) -> None:
+    """Find lines that say how a part is lifted where the step names none that it lifts."""
+    for line in attachments:
+        if isinstance(line, syntax.HandlingLine) and not by_hand:
+            work.ctx.report.add(
+                "wrong-kind",
+                line.span,
+                "How a part is lifted stands under a step that takes a part off, puts it in or "
+                "carries it, and names the part.",
+                hint="Say it of the part where it is declared, or write a step of its own: "
+                "`remove`, `fit`, `move` or `lift` and the part.",
+            )
 
 
 def _refuse_overrides(work: Work, attachments: Sequence[syntax.Attachment]) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from compiler.model import AnyThing, Energy, Extras, Part, Safety
+from compiler.model import AnyThing, Energy, Extras, Handling, Part, Safety
 from compiler.walk.assembly import Assembly, Unit, Units
 from compiler.walk.deeds import Deeds, Meant, Phrases
 from compiler.walk.isolate import restore
@@ -177,11 +177,12 @@ _GONE = frozenset({"pressure", "shock", "fire", "start-up"})
 def fitting_extras(steps: Iterable[Extras]) -> Extras:
     """Return what of the attachments of some steps still holds when these are undone.
 
-    Safety messages about handling the thing, protective equipment and the number of people; not
-    notes, pictures and times, which tell how it comes off.
+    Safety messages about handling the thing, protective equipment, the number of people and how it
+    is lifted, up or down; not notes, pictures and times, which tell how it comes off.
     """
     safety: dict[Safety, None] = {}
     wear: dict[str, None] = {}
+    handling: dict[Handling, None] = {}
     people = 0
     for given in steps:
         safety.update(
@@ -190,8 +191,9 @@ def fitting_extras(steps: Iterable[Extras]) -> Extras:
             if one.signal != "notice" and one.hazard not in _GONE
         )
         wear.update(dict.fromkeys(given.wear))
+        handling.update(dict.fromkeys(given.handling))
         people = max(people, given.people)
-    return Extras(safety=tuple(safety), wear=tuple(wear), people=people)
+    return Extras(safety=tuple(safety), wear=tuple(wear), people=people, handling=tuple(handling))
 
 
 def extras_of_job(assembly: Assembly, job: Job, trail: Iterable[Entry]) -> Extras:

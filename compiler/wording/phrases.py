@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -31,6 +31,11 @@ class Labels:
     page_of: str = "of"
     issue_day: str = "Day"
     not_issued: str = "not issued"
+    issues: str = "Revisions"
+    what_changed: str = "What changed"
+    since_bar: str = "A bar at the margin: changed since"
+    since_out: str = "Taken out here:"
+    since_here: str = "Changed since revision"
     printed_check: str = "Is this the newest print? Compare the content mark with the page."
     printed_scan: str = "Newest print? Scan."
     code_of_page: str = "Code that leads to the page of this sheet:"
@@ -380,6 +385,11 @@ class Labels:
     def counted(self, count: int, word: str) -> str:
         """Return `1 step`, `3 steps`; `word` is one of the `…_word` labels."""
         return f"{count} {self.singular.get(word, word) if count == 1 else word}"
+
+    def in_steps(self, numbers: Sequence[str]) -> str:
+        """Return `step 3`, `steps 3, 9`."""
+        word = self.singular["steps"] if len(numbers) == 1 else self.steps_word
+        return f"{word} {', '.join(numbers)}"
 
 
 LABELS = Labels()

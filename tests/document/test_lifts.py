@@ -63,6 +63,25 @@ def test_each_multiplier_follows_from_what_is_printed(rows: dict[str, LiftRow]) 
     assert index == pytest.approx(load / limit, abs=0.01)
 
 
+def test_a_step_that_lifts_it_otherwise_has_a_row_of_its_own() -> None:
+    """The step says 30..60 cm and 25 cm out; what it does not say is that of the part (turned)."""
+    text = WORK.replace(
+        "  remove rotor\n", "  remove rotor\n    lifted 30..60 cm  hands out 25 cm\n"
+    )
+    text = text.replace("rotor off, ", "") + "  fit rotor\n"
+    compiled = compile_sources([SourceFile("lift.proc", text)], no_pictures)
+    assert compiled.is_clean, compiled.findings
+    (document,) = compiled.library().documents
+    own, hood, usual = document.lifts
+    assert (own.part, own.step_numbers) == ("rotor", ("1",))
+    assert (usual.part, usual.step_numbers) == ("rotor", ())
+    assert hood.part == "hood"
+    said = {one.label[:2]: _numbers(one.text) for one in own.workings}
+    by_hand = 23 * 25 / 25 * (1 - 0.003 * abs(30 - 75)) * (0.82 + 4.5 / 30) * 0.904 * 0.95
+    assert said["RW"][-1] == pytest.approx(by_hand, abs=0.05)
+    assert said["AM"][2] == 30
+
+
 def test_the_worse_end_counts(rows: dict[str, LiftRow]) -> None:
     """V is 60 or 110 cm: 1 − .003 × 35 is less than 1 − .003 × 15, though CM is 1 up there."""
     by_hand = {
