@@ -15,7 +15,7 @@ from compiler.records.summary import ENOUGH, Summary
 
 _HEAD = (
     "file", "procedure", "revision", "machine", "serial", "model", "job", "begun", "ended", "step",
-    "label", "entered", "unit", "low", "high", "verdict", "at", "by",
+    "label", "entered", "value", "unit", "low", "high", "verdict", "at", "by",
 )  # fmt: skip
 
 
@@ -31,8 +31,8 @@ def records_csv(reads: Sequence[Read]) -> str:
             (
                 read.file, record.procedure, record.revision, record.machine, record.serial,
                 record.model, record.job, record.begun, record.ended, numbers.get(entry.step, ""),
-                entry.label, entry.entered, entry.unit, entry.low, entry.high, entry.verdict,
-                entry.at, entry.by,
+                entry.label, entry.entered, entry.value, entry.unit, entry.low, entry.high,
+                entry.verdict, entry.at, entry.by,
             )
             for entry in record.entries
         ]  # fmt: skip

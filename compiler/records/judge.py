@@ -19,8 +19,17 @@ from compiler.document.model import (
     SectionView,
     StepView,
 )
-from compiler.records.limits import MEASURED, number, verdict
-from compiler.records.model import Entry, Fault, FaultKind, JournalRow, Record
+from compiler.records.limits import MEASURED, decimal, number, reading, verdict
+from compiler.records.model import (
+    FIRST_VERSION,
+    Entry,
+    Fault,
+    FaultKind,
+    JournalRow,
+    Record,
+    RoundDone,
+    StepDone,
+)
 
 AT_ONCE = 2.0
 """So many seconds from one tick to the next, and no work can lie between them."""
@@ -41,10 +50,15 @@ class Calibration:
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """What a document asks for: fields and steps by id; `always` are the steps of every way."""
+    """What a document asks for, by id.
 
-    fields: Mapping[str, Field]
+    Of what differs between models there are several fields under one id while no model was picked.
+    `always` are the steps and rounds of every way; `rounds` maps the name of each to its text.
+    """
+
+    fields: Mapping[str, tuple[Field, ...]]
     steps: Mapping[str, StepView]
+    rounds: Mapping[str, str]
     always: frozenset[str]
     holds: frozenset[str]
     optional: frozenset[str]
@@ -82,25 +96,39 @@ def judge_record(
 
 
 def _page_of(document: Document, model: str) -> _Page:
-    fields: dict[str, Field] = {field.id: field for field in document.signatures}
+    fields: dict[str, tuple[Field, ...]] = {field.id: (field,) for field in document.signatures}
     steps: dict[str, StepView] = {}
+    rounds: dict[str, str] = {}
     always: set[str] = set()
-    for step, certain in _steps(document.body, True):
-        if model and step.models and model not in step.models:
+    for node, certain in _walked(document.body, True):
+        if model and node.models and model not in node.models:
             continue
-        steps[step.id] = step
-        if certain and (model or not step.models):
-            always.add(step.id)
-        fields |= {field.id: field for field in step.fields}
+        if certain and (model or not node.models):
+            always.update(_names(node))
+        if isinstance(node, RepeatView):
+            rounds.update(_rounds(node))
+            continue
+        steps[node.id] = node
+        for field in node.fields:
+            fields[field.id] = (*fields.get(field.id, ()), field)
     holds = frozenset(step.id for step in steps.values() if step.kind == "hold")
     # As the page has it: what the reader has to find out first may stay open at the end.
-    free = {step.id for step in _of_free_arms(document.body)}
+    free = {name for node in _of_free_arms(document.body) for name in _names(node)}
     optional = frozenset(free | {step.id for step in steps.values() if step.condition})
-    return _Page(fields, steps, frozenset(always), holds, optional)
+    return _Page(fields, steps, rounds, frozenset(always), holds, optional)
 
 
-def _of_free_arms(nodes: Iterable[NodeView]) -> Iterator[StepView]:
-    """Yield the steps in branches that no entry decides."""
+def _rounds(node: RepeatView) -> list[tuple[str, str]]:
+    """Return the name under which the page keeps each round of a repeat, and what it is called."""
+    return [(f"{node.id}-{n}", item) for n, item in enumerate(node.items, 1)]
+
+
+def _names(node: StepView | RepeatView) -> list[str]:
+    return [node.id] if isinstance(node, StepView) else [name for name, _ in _rounds(node)]
+
+
+def _of_free_arms(nodes: Iterable[NodeView]) -> Iterator[StepView | RepeatView]:
+    """Yield the steps and repeats in branches that no entry decides."""
     for node in nodes:
         if isinstance(node, SectionView | RepeatView):
             yield from _of_free_arms(node.nodes)
@@ -113,23 +141,35 @@ def _of_free_arms(nodes: Iterable[NodeView]) -> Iterator[StepView]:
                 if decided:
                     yield from _of_free_arms(arm.nodes)
                 else:
-                    yield from (step for step, _ in _steps(arm.nodes, False))
+                    yield from (within for within, _ in _walked(arm.nodes, False))
 
 
 def _steps(nodes: Iterable[NodeView], certain: bool) -> Iterator[tuple[StepView, bool]]:
     """Yield every step, and whether no branch leads round it and no stop comes before it."""
+    for node, sure in _walked(nodes, certain):
+        if isinstance(node, StepView):
+            yield node, sure
+
+
+def _walked(
+    nodes: Iterable[NodeView], certain: bool
+) -> Iterator[tuple[StepView | RepeatView, bool]]:
+    """Yield every step and repeat, and whether each is on every way to the end."""
     for node in nodes:
         if isinstance(node, StepView):
             yield node, certain
         elif isinstance(node, SectionView | RepeatView):
-            yield from _steps(node.nodes, certain and not node.models)
+            if isinstance(node, RepeatView):
+                yield node, certain
+            yield from _walked(node.nodes, certain and not node.models)
         elif isinstance(node, LanesView):
             for lane in node.lanes:
-                yield from _steps(lane.nodes, certain)
+                yield from _walked(lane.nodes, certain)
         elif isinstance(node, BranchView):
-            within = [s for arm in node.arms for s, _ in _steps(arm.nodes, False)]
-            yield from ((step, False) for step in within)
-            certain = certain and not any(step.kind in ("stop", "go-back") for step in within)
+            within = [one for arm in node.arms for one, _ in _walked(arm.nodes, False)]
+            yield from ((one, False) for one in within)
+            ends = [one for one in within if isinstance(one, StepView)]
+            certain = certain and not any(step.kind in ("stop", "go-back") for step in ends)
 
 
 class _Judge:
@@ -162,32 +202,42 @@ class _Judge:
     def fit(self, page: _Page) -> None:
         """Find what the page of the same content does not have, has otherwise, or asks for."""
         told = {step.step for step in self.record.steps}
-        strange = sorted(told - page.steps.keys())
-        missing = sorted(page.always - told)
-        for name in strange[:5]:
+        for name in sorted(told - page.steps.keys())[:5]:
             self._unfit(f"The record has a step {name}, which the procedure does not have.")
-        for name in missing[:5]:
+        for name in sorted((page.always & page.steps.keys()) - told)[:5]:
             number_of = page.steps[name].number
             self._unfit(f"Step {number_of} of the procedure does not stand in the record.")
         for step in self.record.steps:
             if step.optional and step.step in page.steps.keys() - page.optional:
                 self._unfit(f"Step {step.number} is told as one that may be left out; it may not.")
+        if self.record.version > FIRST_VERSION:
+            self._fit_rounds(page)
         for entry in self.record.entries:
-            self._fit_entry(entry, page.fields.get(entry.field))
+            self._fit_entry(entry, page.fields.get(entry.field, ()))
+
+    def _fit_rounds(self, page: _Page) -> None:
+        told = {one.name for one in self.record.rounds}
+        for name in sorted(told - page.rounds.keys())[:5]:
+            self._unfit(f"The record has a round {name}, which the procedure does not have.")
+        for name in sorted((page.always & page.rounds.keys()) - told)[:5]:
+            self._unfit(f"The round {page.rounds[name]} does not stand in the record.")
+        for one in self.record.rounds:
+            if one.optional and one.name in page.rounds.keys() - page.optional:
+                self._unfit(f"The round {one.text} is told as one that may be left out.")
 
     def _unfit(self, message: str) -> None:
         hint = "The record says it is of this very content: ask how it was made."
         self.add("does-not-fit", message, hint)
 
-    def _fit_entry(self, entry: Entry, field: Field | None) -> None:
-        if field is None:
+    def _fit_entry(self, entry: Entry, fields: tuple[Field, ...]) -> None:
+        if not fields:
             self._unfit(f"The record has an entry {entry.label!r}, which no step asks for.")
             return
-        asked = (field.kind, field.unit, field.low, field.high, field.low_open, field.high_open)
-        had = (entry.kind, entry.unit, entry.low, entry.high, entry.low_open, entry.high_open)
-        if asked != had:
+        field = next((one for one in fields if _asked(one) == _asked(entry)), None)
+        if field is None:
             self._unfit(f"{entry.label}: the limits in the record are not those of the procedure.")
-        recomputed = verdict(field, entry.entered, field.pass_choices)
+            field = fields[0]
+        recomputed = verdict(field, entry.entered, field.pass_choices, field.second_unit)
         if recomputed != entry.verdict:
             self.add(
                 "wrong-verdict",
@@ -195,6 +245,12 @@ class _Judge:
                 f"but is {recomputed or 'not to be judged'!r} by the limits of the procedure.",
                 "Believe the procedure, and ask how the record was made.",
             )
+        measures = field.kind in MEASURED
+        value = reading(entry.entered, field.unit, field.second_unit) if measures else None
+        right = decimal(value)
+        if entry.value != right and _asked(field) == _asked(entry):
+            is_now = f"{right} {field.unit}".strip() if right else "no number"
+            self._unfit(f"{entry.label}: {entry.entered} is {is_now}, and not {entry.value!r}.")
 
     # --- The record itself --------------------------------------------------------------------
 
@@ -211,7 +267,7 @@ class _Judge:
     def _values(self) -> Iterator[Fault]:
         for entry in self.record.entries:
             said = verdict(entry, entry.entered) if entry.kind in MEASURED else entry.verdict
-            where = f"{self._place(entry)}: {entry.entered} {entry.unit}"
+            where = f"{self._place(entry)}: {_typed(entry)}"
             if said in _OUT:
                 limit = f" ({entry.limit})" if entry.limit else ""
                 yield self._fault(
@@ -235,14 +291,18 @@ class _Judge:
                     is_error=False,
                 )
             return
-        left = [step for step in record.steps if not (step.done or step.optional)]
-        if left:
-            names = ", ".join(step.number for step in left[:8]) + (" …" if len(left) > 8 else "")
-            yield self._fault(
-                "not-ticked",
-                f"Finished, but {len(left)} of {len(record.steps)} steps are not ticked: {names}.",
-                "Ask whether they were done.",
-            )
+        for what, all_of_them, names in (
+            ("steps", record.steps, [step.number for step in record.steps if _is_left(step)]),
+            ("rounds", record.rounds, [one.text for one in record.rounds if _is_left(one)]),
+        ):
+            if names:
+                told = ", ".join(names[:8]) + (" …" if len(names) > 8 else "")
+                yield self._fault(
+                    "not-ticked",
+                    f"Finished, but {len(names)} of {len(all_of_them)} {what} are not ticked: "
+                    f"{told}.",
+                    "Ask whether they were done.",
+                )
 
     def _times(self) -> Iterator[Fault]:
         end = [self.record.ended] if self.record.ended else []
@@ -266,6 +326,11 @@ class _Judge:
             f"step {step.number}"
             for step in self.record.steps
             if step.done != _stands(last.get(("tick", f"step:{step.step}")), True, step.at, step.by)
+        ]
+        odd += [
+            f"round {one.text}"
+            for one in self.record.rounds
+            if one.done != _stands(last.get(("tick", f"tick:{one.name}")), True, one.at, one.by)
         ]
         odd += [
             _bare(entry.label)
@@ -310,7 +375,7 @@ class _Judge:
         shown = {step.step for step in self.record.steps}
         entered = {entry.field for entry in self.record.entries}
         of_step = {f.id: step.id for step in page.steps.values() for f in step.fields}
-        for field in page.fields.values():
+        for field, *_ in page.fields.values():
             step = of_step.get(field.id, "")
             if field.optional or field.id in entered or (step and step not in shown):
                 continue
@@ -371,8 +436,25 @@ class _Judge:
 
 
 def measured(entry: Entry) -> float | None:
-    """Return the value of an entry that was measured."""
-    return number(entry.entered) if entry.kind in MEASURED else None
+    """Return the value of an entry that was measured, in the unit of its limits."""
+    value = reading(entry.entered, entry.unit) if entry.kind in MEASURED else None
+    return float(value) if value is not None else None
+
+
+def _asked(what: Field | Entry) -> tuple[str | bool, ...]:
+    """Return what is asked for: the kind of entry, its unit and its limits."""
+    return (what.kind, what.unit, what.low, what.high, what.low_open, what.high_open)
+
+
+def _is_left(one: StepDone | RoundDone) -> bool:
+    return not (one.done or one.optional)
+
+
+def _typed(entry: Entry) -> str:
+    """Return what was typed with its unit; in another unit, what that is: `0.002 in (0.05 mm)`."""
+    if entry.value and number(entry.entered) is None:
+        return f"{entry.entered} ({entry.value} {entry.unit})"
+    return f"{entry.entered} {entry.unit}"
 
 
 def _of_step(record: Record, step: str) -> str:

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 FORMAT = "witnessmark-record"
-VERSION = 1
+VERSION = 2
+FIRST_VERSION = 1
+"""Version 1 knew neither a second unit nor rounds; it is still read."""
 
 JournalRow: TypeAlias = tuple[str, str, str, str, str | bool, str]
 """When, who, what (`tick`, `entry`, `remark` …), its name, the value, what the reader saw there."""
@@ -29,9 +31,26 @@ class StepDone:
 
 
 @dataclass(frozen=True, slots=True)
+class RoundDone:
+    """One round of a repeat that is shown once: `foot nut 2`, ticked or not, when and by whom.
+
+    An `optional` one is done only if the reader finds that it has to be.
+    """
+
+    name: str
+    text: str
+    optional: bool
+    done: bool
+    at: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Entry:
     """A reading, answer or signature as it was typed, with its limits as decimal texts.
 
+    A reading in another unit than `unit` was typed with that unit: `entered` is then `0.002 in`.
+    `value` is what was measured as a decimal text in `unit`, rounded to nine places, '' for none.
     `low` and `high` are inclusive unless `low_open`/`high_open`. `verdict` is what the page said:
     `in`, `out`, `below`, `above`, `unread`, or '' where there is nothing to judge.
     """
@@ -43,6 +62,7 @@ class Entry:
     kind: str
     told: str
     entered: str
+    value: str
     unit: str
     low: str
     high: str
@@ -98,6 +118,7 @@ class Record:
     model: str
     complete: bool
     steps: tuple[StepDone, ...]
+    rounds: tuple[RoundDone, ...]
     entries: tuple[Entry, ...]
     laid_out: tuple[LaidOut, ...]
     remarks: tuple[Remark, ...]

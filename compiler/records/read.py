@@ -9,8 +9,8 @@ import types
 import typing
 from dataclasses import fields, is_dataclass
 
-from compiler.records.limits import number
-from compiler.records.model import FORMAT, VERSION, Fault, FaultKind, Read, Record
+from compiler.records.limits import MEASURED, decimal, number, reading
+from compiler.records.model import FIRST_VERSION, FORMAT, VERSION, Fault, FaultKind, Read, Record
 
 MOST_BYTES = 60_000_000
 """A hundred thousand taps fill half of it; a larger file is not a record."""
@@ -52,10 +52,10 @@ def read_record(file: str, data: bytes) -> Read:
         return refused("not-a-record", "The file is JSON that no page writes.")
     if not isinstance(value, dict) or value.get("record") != FORMAT:
         return refused("not-a-record", "The file is JSON, but no record of a job.")
-    if value.get("version") != VERSION:
+    if value.get("version") not in (FIRST_VERSION, VERSION):
         return refused("not-a-record", "The record is of a version that this program cannot read.")
     try:
-        record = typing.cast("Record", _of(Record, value, "record"))
+        record = typing.cast("Record", _of(Record, _as_of_today(value), "record"))
         _hold_limits(record)
     except _Odd as odd:
         return refused("changed", f"In the record, {odd.where} is not {odd.wanted}.")
@@ -63,6 +63,23 @@ def read_record(file: str, data: bytes) -> Read:
         message = "The record was changed after the page saved it: its seal does not fit."
         return Read(file, record, (Fault("changed", file, message, _AGAIN),))
     return Read(file, record, ())
+
+
+def _as_of_today(value: dict[str, object]) -> dict[str, object]:
+    """Return a record of the first version with what came later: values, and no rounds."""
+    entries = value.get("entries")
+    if value["version"] != FIRST_VERSION or not isinstance(entries, list):
+        return value
+    return {"rounds": [], **value, "entries": [_with_value(entry) for entry in entries]}
+
+
+def _with_value(entry: object) -> object:
+    if not isinstance(entry, dict):
+        return entry
+    typed, kind, unit = entry.get("entered"), entry.get("kind"), entry.get("unit")
+    if not (isinstance(typed, str) and isinstance(kind, str) and isinstance(unit, str)):
+        return entry
+    return {"value": decimal(reading(typed, unit, "")) if kind in MEASURED else "", **entry}
 
 
 def _seal(value: dict[str, object]) -> str:

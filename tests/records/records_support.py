@@ -22,6 +22,8 @@ procedure reseal "Reseal the feed pump"
   if runout is out
     "Turn the shaft by half a turn."
   wipe guard  only if "it is dirty"
+  repeat for each n in nozzle  shown once
+    wipe nozzle[n]
   hold for lead "Look at the seal together."
   sign lead "Released"
 
@@ -29,12 +31,14 @@ procedure reseal "Reseal the feed pump"
 machine pump "Feed pump"
   parts
     guard  "guard"  1.8 kg
+    nozzle[1..2]  "nozzle"
   fasteners
     guard-screw  4 × M6×16 ISO 4762 8.8  holds guard  torque 9 N·m ±10 %
 
 ## file: shop.proc
 shop house "Trial bench"
   units N·m, mm, kg
+  second units lbf·ft, in, lb
   tools
     keys   hex-keys 5 mm
     bits   hex-bits 5 mm  drive 3/8 in
@@ -60,11 +64,12 @@ def entry(document: Document, field: str, entered: str, **changed: Any) -> dict[
     from compiler.records.judge import _page_of
 
     page = _page_of(document, "")
-    known = page.fields[field]
+    known, *_ = page.fields[field]
     step = next((s.id for s in page.steps.values() if known in s.fields), "")
     made = {
         "step": step, "field": field, "name": f"{field}-1-1", "label": known.label,
-        "kind": known.kind, "told": "", "entered": entered, "unit": known.unit, "low": known.low,
+        "kind": known.kind, "told": "", "entered": entered,
+        "value": entered if known.unit else "", "unit": known.unit, "low": known.low,
         "high": known.high, "low_open": known.low_open, "high_open": known.high_open,
         "limit": known.limit_text, "verdict": "in" if known.high else "", "at": AT.format(5),
         "by": "A. Smith",
@@ -74,7 +79,7 @@ def entry(document: Document, field: str, entered: str, **changed: Any) -> dict[
 
 def record_of(document: Document, **changed: Any) -> dict[str, Any]:
     """Return the record of a job that was done as written, finished and signed."""
-    from compiler.records.judge import _steps
+    from compiler.records.judge import _page_of, _steps
 
     steps = [
         {
@@ -85,18 +90,25 @@ def record_of(document: Document, **changed: Any) -> dict[str, Any]:
         for n, (step, certain) in enumerate(_steps(document.body, True))
         if certain or step.condition
     ]  # fmt: skip
+    rounds = [
+        {
+            "name": name, "text": text, "optional": False, "done": True,
+            "at": TICKED.format(40 + 5 * n), "by": "A. Smith",
+        }
+        for n, (name, text) in enumerate(_page_of(document, "").rounds.items())
+    ]  # fmt: skip
     signs = [f for step, _ in _steps(document.body, True) for f in step.fields if f.kind == "sign"]
     entries = [entry(document, "measure-runout", "0.04")]
     for field in (*signs, *document.signatures):
         named = {"name": f"{field.id}-name", "verdict": ""}
         entries.append(entry(document, field.id, "B. Jones", **named))
     made = {
-        "record": "witnessmark-record", "version": 1, "procedure": document.id,
+        "record": "witnessmark-record", "version": 2, "procedure": document.id,
         "title": document.title, "revision": "B", "content": document.digest, "machine": "pump",
         "machine_title": "Feed pump", "serial": "117", "job": "20261126080000-00000000",
         "begun": AT.format(0), "ended": AT.format(9), "people": ["A. Smith"], "model": "",
-        "complete": True, "steps": steps, "entries": entries, "laid_out": [], "remarks": [],
-        "journal": [],
+        "complete": True, "steps": steps, "rounds": rounds, "entries": entries, "laid_out": [],
+        "remarks": [], "journal": [],
     }  # fmt: skip
     retell(made)
     return {**made, **changed}
@@ -107,6 +119,11 @@ def retell(record: dict[str, Any]) -> None:
     ticks = [
         [one["at"], one["by"], "tick", f"step:{one['step']}", True, ""]
         for one in record["steps"]
+        if one["done"]
+    ]
+    ticks += [
+        [one["at"], one["by"], "tick", f"tick:{one['name']}", True, ""]
+        for one in record["rounds"]
         if one["done"]
     ]
     entries = [

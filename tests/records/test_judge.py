@@ -12,7 +12,7 @@ import pytest
 
 from compiler.document.model import Document
 from compiler.records import Calibration, judge_record, read_record
-from compiler.records.limits import verdict
+from compiler.records.limits import decimal, reading, verdict
 from compiler.records.model import Entry
 from records.records_support import AT, document_in, entry, record_of, retell, sealed
 
@@ -50,6 +50,8 @@ def drop_entry(label: str) -> Change:
 
 
 def set_entry(**values: str) -> Change:
+    if "entered" in values:
+        values = {"value": decimal(reading(values["entered"], "mm", "in")), **values}
     return lambda record: record["entries"][0].update(values)
 
 
@@ -59,6 +61,15 @@ def untick(record: dict[str, Any]) -> None:
 
 def drop_step(record: dict[str, Any]) -> None:
     del record["steps"][0]
+
+
+def skip_round(record: dict[str, Any]) -> None:
+    record["rounds"][1].update(done=False, at="", by="")
+    retell(record)
+
+
+def add_round(record: dict[str, Any]) -> None:
+    record["rounds"].append({**record["rounds"][0], "name": "x-1"})
 
 
 def add_step(record: dict[str, Any]) -> None:
@@ -85,11 +96,24 @@ def late(record: dict[str, Any]) -> None:
         (set_entry(entered="0.06", high="0.1"), "does-not-fit", "not those of the procedure"),
         (set_entry(unit="in"), "does-not-fit", "not those of the procedure"),
         (set_entry(entered="about", verdict="unread"), "not-entered", "about mm is no number"),
+        (
+            set_entry(entered="0.002 in", verdict="above"),
+            "out-of-limits",
+            "0.002 in (0.0508 mm) is above the limit",
+        ),
+        (set_entry(entered="0.0019 in", verdict="above"), "wrong-verdict", "but is 'in'"),
+        (set_entry(entered="0.0019 in", value="0.0019"), "does-not-fit", "is 0.04826 mm"),
+        (set_entry(entered="0.01 cm", verdict="unread", value=""), "out-of-limits", "0.01 cm"),
         (set_entry(field="measure-play"), "does-not-fit", "which no step asks for"),
         (drop_entry("Shaft runout"), "not-entered", "Shaft runout: nothing was entered"),
         (drop_entry("Released"), "not-signed", "Released: not signed"),
         (untick, "not-ticked", "steps are not ticked: 1"),
         (drop_step, "does-not-fit", "Step 1 of the procedure does not stand in the record"),
+        (skip_round, "not-ticked", "Finished, but 1 of 2 rounds are not ticked: nozzle 2"),
+        (lambda r: r["rounds"].pop(), "does-not-fit", "The round nozzle 2 does not stand"),
+        (lambda r: r["rounds"][0].update(optional=True), "does-not-fit", "may be left out"),
+        (add_round, "does-not-fit", "a round x-1, which"),
+        (lambda r: r["rounds"][0].update(by="B. Jones"), "journal-differs", "round nozzle 1"),
         (add_step, "does-not-fit", "a step paint-it, which the procedure does not have"),
         (own_hand, "own-hand", "who did the work too"),
         (back_in_time, "odd-times", "go back"),
@@ -119,6 +143,13 @@ def test_what_is_asked_about(document: Document, change: Change, kind: str, says
     assert says in found[kind]
 
 
+def test_a_reading_in_the_second_unit_is_silent(document: Document) -> None:
+    record = record_of(document)
+    set_entry(entered="0.0019 in")(record)
+    retell(record)
+    assert faults(document, record) == {}
+
+
 def test_on_the_last_day_a_wrench_is_good(document: Document) -> None:
     day = "2026-12-31T23:59:00+01:00"
     assert "wrench-overdue" not in faults(document, record_of(document, begun=day, journal=[]))
@@ -138,7 +169,7 @@ def test_a_procedure_that_is_not_here(document: Document) -> None:
     assert set(faults(None, record_of(document))) == {"unknown-procedure"}
 
 
-LIMITS = Entry("", "", "", "", "number", "", "", "mm", "1", "2", False, False, "", "", "", "")
+LIMITS = Entry("", "", "", "", "number", "", "", "", "mm", "1", "2", False, False, "", "", "", "")
 
 
 @pytest.mark.parametrize(
@@ -161,6 +192,30 @@ LIMITS = Entry("", "", "", "", "number", "", "", "mm", "1", "2", False, False, "
 def test_the_verdict_is_that_of_the_page(entered: str, is_open: bool, says: str) -> None:
     limits = dataclasses.replace(LIMITS, low_open=is_open, high_open=is_open)
     assert verdict(limits, entered) == says
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "value"),
+    [
+        # NIST SP 811, Appendix B.8: 1 in = 25.4 mm and 1 lbf·ft = 1.355 818 N·m (rounded there).
+        ("1 in", "mm", "25.4"),
+        ("-.5in", "mm", "-12.7"),
+        ("1 lbf·ft", "N·m", "1.355817948"),
+        ("14,5 psi", "bar", "0.999739808"),
+        ("212 °F", "°C", "100"),
+        ("-40 °F", "°C", "-40"),
+        ("0,050", "mm", "0.05"),
+        ("7. mm", "mm", "7"),
+        ("1 kg", "mm", ""),
+        ("1 in in", "mm", ""),
+        ("1 1 in", "mm", ""),
+        ("in", "mm", ""),
+        ("0.0000000004", "mm", "0"),
+        ("-0.0000000005", "mm", "-0.000000001"),
+    ],
+)
+def test_what_was_typed_in_the_unit_of_the_limits(typed: str, unit: str, value: str) -> None:
+    assert decimal(reading(typed, unit)) == value
 
 
 def test_what_is_chosen_is_judged_by_the_good_choices() -> None:

@@ -106,7 +106,7 @@ def test_any_value_in_any_place(document: Document, value: object, name: str) ->
         (b"[]", "not-a-record"),
         (b"{}", "not-a-record"),
         (b'{"record": "other"}', "not-a-record"),
-        (b'{"record": "witnessmark-record", "version": 2}', "not-a-record"),
+        (b'{"record": "witnessmark-record", "version": 3}', "not-a-record"),
         (b'{"record": "witnessmark-record", "version": 1, "begun": NaN}', "not-a-record"),
         (b"[" * 100_000, "not-a-record"),
         (b"9" * 10_000, "not-a-record"),
@@ -116,6 +116,19 @@ def test_any_value_in_any_place(document: Document, value: object, name: str) ->
 )
 def test_what_is_no_record(data: bytes, kind: str) -> None:
     assert kinds(data) == [kind]
+
+
+def test_a_record_of_the_first_version(document: Document) -> None:
+    """It has neither values nor rounds; its seal is over what it has."""
+    old = record_of(document, version=1)
+    del old["rounds"]
+    for one in old["entries"]:
+        del one["value"]
+    read = read_record("a.json", sealed(old))
+    assert read.faults == ()
+    assert read.record is not None
+    assert [one.value for one in read.record.entries][:1] == ["0.04"]
+    assert read.record.rounds == ()
 
 
 def test_where_a_file_is_no_text() -> None:
