@@ -116,6 +116,16 @@ class Tail:
             self._mark("by", by.name, phrase.span)
         else:
             self.phrases.append(phrase)
+            self._without_unit(phrase)
+
+    def _without_unit(self, phrase: s.Phrase) -> None:
+        """Remark a number that stands alone."""
+        if phrase.word == "" and isinstance(phrase.operands[0], s.NumberLit):
+            number = phrase.operands[0].text
+            hint = f"Write the unit behind it, 2 turns, or put a member in brackets: foot[{number}]"
+            self.report(
+                phrase.operands[0].span, f"It is not clear what `{number}` means here.", hint
+            )
 
     def _mark(self, name: str, value: Any, span: Span) -> None:
         if name in self.marks:
@@ -168,10 +178,6 @@ class Phrases(Checks):
         return s.Phrase(over(kids), "for", (kids[1],))
 
     def bare(self, kids: Kids) -> s.Phrase:
-        if isinstance(kids[0], s.NumberLit):
-            number = kids[0].text
-            hint = f"Write the unit behind it, 2 turns, or put a member in brackets: foot[{number}]"
-            self.report(kids[0].span, f"It is not clear what `{number}` means here.", hint)
         return s.Phrase(kids[0].span, "", (kids[0],))
 
     def named(self, kids: Kids) -> Mark:

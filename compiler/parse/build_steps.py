@@ -28,6 +28,7 @@ from compiler.parse.build_values import (
     pick_all,
 )
 from compiler.parse.lexer import Lexeme
+from compiler.parse.spoken import passes_in_step, points_to_picture, with_ranges
 from compiler.source import Span
 
 HANGING = (
@@ -56,9 +57,12 @@ class Steps(Phrases):
                 self.report(phrase.span, "Such a phrase belongs to an action.", "Leave it out.")
         return tail
 
-    def action(self, kids: Kids) -> s.Action:
+    def action(self, kids: Kids) -> s.Action | s.ProseStep:
         verb = kids[0]
         listing = pick(kids, Listing)
+        said = points_to_picture(verb, kids, self.report) if isinstance(verb, s.Word) else None
+        if said is not None:
+            return s.ProseStep(over(kids), said, Tail(self.report).trailer())
         tail = Tail(self.report)
         if isinstance(verb, Lexeme):  # `hold for 5 min`, read as one key word
             span = verb.span
@@ -66,7 +70,8 @@ class Steps(Phrases):
             amount = self.with_unit(kids[1])
             tail.phrases.append(s.Phrase(word.to(amount.span), "for", (amount,)))
             verb = s.Word(Span(span.file, span.start, span.start + 4), "hold")
-        return self._action(verb, listing, tail.add(kids[1:]), kids)
+        tail.add(with_ranges(kids[1:], self.report))
+        return self._action(verb, listing, tail, kids)
 
     def _action(self, verb: s.Word, listing: Listing | None, tail: Tail, kids: Kids) -> s.Action:
         tail.under(body_of(kids))
@@ -83,6 +88,7 @@ class Steps(Phrases):
             tail.phrases.append(s.Phrase(by.span, "by", (s.Text(by.span, by.text),)))
         targets = listing.items if listing else ()
         phrases = tuple(tail.phrases)
+        passes_in_step(verb, phrases, self.report)
         attached = tuple(tail.attachments)
         return s.Action(over(kids), verb, targets, phrases, tail.trailer(), attached)
 

@@ -10,6 +10,7 @@ from compiler.resolve.elsewhere import told
 from compiler.resolve.numbers import index_members
 from compiler.resolve.scope import EVERY_KIND, Kind, Named, one_of, with_article
 from compiler.source import Span
+from compiler.trade.tools import KINDS
 
 
 def select(
@@ -93,6 +94,10 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
     names = ctx.scope.of(kinds) + sorted(ctx.loops)
     everything = ctx.scope.of(EVERY_KIND)
     message, otherwise = f"Nothing is called {word.text} here", _declare(ctx, word, kinds)
+    alike = _tools_of_kind(ctx, word.text) if "tool" in kinds else []
+    if alike:
+        message = f"{message}; it is a kind of tool"
+        otherwise = f"Of this kind there is: {', '.join(alike)}."
     others = ctx.folder.others(word.text, word.span.file)
     if others:
         said, otherwise = told(ctx.folder, others, word.span.file)
@@ -100,11 +105,11 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
     ctx.report.unknown(
         word.span,
         word.text,
-        names or everything,
+        [] if len(alike) > 1 else names or everything,
         f"{message}.",
         *[(one.span, f"{word.text} is declared here") for one in others[:3]],
         otherwise=otherwise,
-        sure=_called_so(ctx, word.text, kinds),
+        sure=_called_so(ctx, word.text, kinds) or (alike[0] if len(alike) == 1 else ""),
     )
 
 
@@ -134,6 +139,20 @@ def _called_so(ctx: Context, word: str, kinds: frozenset[Kind]) -> str:
         and named.thing.label.value.casefold() == said
     ]
     return found[0] if len(found) == 1 else ""
+
+
+def _tools_of_kind(ctx: Context, word: str) -> list[str]:
+    """Return the tools that are of the kind `word`: `with brush` where the crib has `oil-brush`."""
+    if word not in KINDS:
+        return []
+    return [
+        name
+        for name in ctx.scope.of(frozenset(("tool",)))
+        if (named := ctx.scope.get(name)) is not None
+        and named.thing is not None
+        and named.thing.kind_word is not None
+        and named.thing.kind_word.text == word
+    ]
 
 
 def _declare(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> str:

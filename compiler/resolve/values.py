@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -63,6 +64,8 @@ def amount(
     """Return a value or range with its tolerance and twin; None, with a finding, for nonsense."""
     unit = lit.low.unit or (lit.high.unit if lit.high is not None else None)
     low = quantity(report, lit.low, expected, unit)
+    if low is None and lit.low.unit is None:
+        return None  # the other end has the same unit, and the same fault: once is enough
     high = quantity(report, lit.high, expected, unit) if lit.high is not None else None
     tolerance = None
     if lit.tolerance is not None and low is not None:
@@ -123,10 +126,19 @@ def known_unit(report: Report, word: syntax.Word) -> bool:
         "unknown-unit",
         word.span,
         f"{word.text} is no unit that is known here.",
-        hint=f"Did you mean {' or '.join(near)}?" if near else _UNITS,
+        hint=_instead_of(word.text, near),
         fix=Fix(word.span, near[0]) if sure else None,
     )
     return False
+
+
+def _instead_of(word: str, near: Sequence[str]) -> str:
+    """Return what to try in place of a unit that is none."""
+    if near:
+        return f"Did you mean {' or '.join(near)}?"
+    if word in ("pass", "passes", "stage", "stages", "round", "rounds", "step", "steps"):
+        return "Passes stand on the line of the fastener, in shares of its torque: in 50 %, 100 %."
+    return _UNITS
 
 
 _UNITS = "Write it as the trade does: N·m, mm, kg, bar, degC, min."
@@ -140,7 +152,7 @@ def _fits(report: Report, span: Span, found: Quantity, expected: Expected) -> bo
             span,
             f"{expected.words.capitalize()} is meant here, but {_said(found)} is "
             f"{_with_article(found.dimension)}.",
-            hint=f"For example: {expected.example}.",
+            hint=_meant(found, expected),
         )
         return False
     if expected.positive and found.value <= 0:
@@ -159,6 +171,29 @@ def _fits(report: Report, span: Span, found: Quantity, expected: Expected) -> bo
             hint="Look at the unit and at the decimal point.",
         )
     return True
+
+
+_ARMS = {
+    "N": "N·m",
+    "kN": "kN·m",
+    "kg": "N·m or kgf·m",
+    "kgf": "kgf·m",
+    "lb": "lbf·ft or lbf·in",
+    "lbf": "lbf·ft or lbf·in",
+}
+"""Units of a torque whose arm was left out, and which could be meant."""
+
+
+def _meant(found: Quantity, expected: Expected) -> str:
+    """Return what to try where a value is of another kind than is meant."""
+    if "torque" in expected.dimensions and found.unit in _ARMS:
+        return f"A torque is a force times an arm: write {_ARMS[found.unit]}."
+    if "torque" in expected.dimensions and found.unit == "in":
+        return (
+            f"`in` was read as inches. Write the unit behind the number: {found.text} N·m; passes "
+            "stand on the line of the fastener: in 30 %, 70 %, 100 %."
+        )
+    return f"For example: {expected.example}."
 
 
 def _said(found: Quantity) -> str:

@@ -58,6 +58,17 @@ SENTENCES: tuple[Mistake, ...] = (
         ", ",
     ),
     slip(
+        "picture-in-a-step",
+        "step",
+        "check cap, see picture 3",
+        r"[,;(]? *(?<![\w-])(?:see|as in|refer to) +(?:the +)?(?:pictures?|pic|fig(?:ure)?s?|"
+        r"photos?|drawings?|sketch|diagram)(?![\w-])[ .]*(?:[0-9]+[a-z]?)?\)?",
+        "A step does not point to a picture: the picture stands with the step.",
+        'Take it out here, and put it on a line under the step: picture "drawings/pump.svg"',
+        "",
+        anywhere=True,
+    ),
+    slip(
         "remark-in-brackets",
         "step",
         "remove cap (mind the edge)",
@@ -102,7 +113,7 @@ SENTENCES: tuple[Mistake, ...] = (
         "remove the cap",
         r"(?<![\w-])(?:the|a|an|all|both|its|their|this|these) +(?=[^\W\d_])",
         "Things are called by their names alone.",
-        "Leave the word out; it is put in again when read.",
+        "Leave the word out; it is put in again when read. What has no name stands in quotes.",
         "",
     ),
     slip(

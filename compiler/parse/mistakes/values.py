@@ -84,6 +84,16 @@ VALUES: tuple[Mistake, ...] = (
         anywhere=True,
     ),
     slip(
+        "unit-missing-before-passes-in-a-step",
+        "step",
+        "tighten cap to 90 in 50 %, 100 %",
+        r"(?<= to )(?P<one>[0-9][0-9.]*) +in +[0-9.]+ *%(?:, *[0-9.]+ *%)*",
+        "The unit is missing behind the torque, and passes are not said in a step.",
+        "Write: {1} N·m; the passes stand on the line of the fastener: in 50 %, 100 %",
+        "{1} N·m",
+        anywhere=True,
+    ),
+    slip(
         "pounds-and-feet-in-two-words",
         "fastener",
         "screw 3 × M5 ISO 4762 8.8 holds cap torque 80 ft lbs",
