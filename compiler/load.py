@@ -9,14 +9,12 @@ from __future__ import annotations
 import difflib
 import os
 import re
-import struct
-import zlib
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
 from pathlib import Path, PurePosixPath
 
 from compiler.findings.model import Finding
+from compiler.pictures import picture_problem
 from compiler.source import LEDGER, MOST_BYTES, SourceFile, Span
 
 MOST_PICTURE_BYTES = 25_000_000
@@ -58,10 +56,16 @@ class Folder:
             self._looked[path] = self._look(path)
         return self._looked[path]
 
-    @cached_property
+    @property
     def picture_bytes(self) -> Mapping[str, bytes]:
-        """The bytes of the pictures by path, read when they are asked for."""
-        return _PictureBytes(self.root, self.pictures)
+        """The bytes of the pictures that were asked for and can be shown, by path.
+
+        The rest of the folder is nobody's business: nothing of it is copied into the output.
+        """
+        shown = (path for path in self.pictures if path in self._looked)
+        return _PictureBytes(
+            self.root, tuple(path for path in shown if not self._looked[path].problem)
+        )
 
     def _look(self, path: str) -> PictureInfo:
         if path.startswith(("..", "/")) or ":" in path.split("/")[0]:
@@ -248,133 +252,3 @@ def _at_start(rule: str, path: str, reason: str, hint: str = "") -> Finding:
 
 def _because(error: OSError) -> str:
     return (error.strerror or type(error).__name__).lower()
-
-
-# --- Whether a picture can be used --------------------------------------------------------------
-
-
-def picture_problem(kind: str, data: bytes) -> str:
-    """Return why the bytes are no picture of this kind that can be used, '' when they are."""
-    if not data:
-        return "the file is empty"
-    if kind == "svg":
-        return _svg_problem(data)
-    return _png_problem(data) if kind == "png" else _jpeg_problem(data)
-
-
-def _png_problem(data: bytes) -> str:
-    """Go along the chunks of a PNG file (ISO/IEC 15948), each with its own check sum."""
-    if not data.startswith(b"\x89PNG\r\n\x1a\n"):
-        return "it is not a PNG file"
-    at, kinds = 8, []
-    while at + 12 <= len(data):
-        (length,) = struct.unpack_from(">I", data, at)
-        kind = data[at + 4 : at + 8]
-        body_end = at + 8 + length
-        if body_end + 4 > len(data):
-            return "the end of it is missing"
-        if struct.unpack_from(">I", data, body_end)[0] != zlib.crc32(data[at + 4 : body_end]):
-            return "it is damaged"
-        kinds.append(kind)
-        if kind == b"IEND":
-            break
-        at = body_end + 4
-    if kinds[-1:] != [b"IEND"]:
-        return "the end of it is missing"
-    return "" if kinds[0] == b"IHDR" and b"IDAT" in kinds else "it is damaged"
-
-
-def _jpeg_problem(data: bytes) -> str:
-    """Go along the segments of a JPEG file (ITU-T T.81, annex B) up to the picture itself."""
-    if not data.startswith(b"\xff\xd8"):
-        return "it is not a JPEG file"
-    at, framed = 2, False
-    while at + 4 <= len(data) and data[at] == 0xFF:
-        marker = data[at + 1]
-        if marker == 0xFF:
-            at += 1
-            continue
-        if marker == 0xDA:
-            whole = data.rstrip(b"\x00").endswith(b"\xff\xd9") or b"\xff\xd9" in data[at:]
-            return "" if framed and whole else "the end of it is missing"
-        framed = framed or (0xC0 <= marker <= 0xCF and marker not in (0xC4, 0xC8, 0xCC))
-        at += 2 + int(struct.unpack_from(">H", data, at + 2)[0])
-    return "it is damaged"
-
-
-_SVG = "http://www.w3.org/2000/svg"
-_ACTIVE = frozenset(("script", "foreignobject", "iframe", "object", "embed", "handler", "listener"))
-_OUTSIDE_URL = re.compile(r"""url\(\s*["']?\s*(?!["']?\s*(?:#|data:image/))""", re.IGNORECASE)
-_OUTSIDE_CSS = re.compile(r"@import|expression\(|javascript:|-moz-binding", re.IGNORECASE)
-_OWN_LINK = re.compile(r"\s*(?:#|data:image/(?:png|jpe?g|gif|webp)[;,]|$)", re.IGNORECASE)
-
-
-class _Refused(Exception):
-    """A drawing that may not be shown; the message says why."""
-
-
-def _svg_problem(data: bytes) -> str:
-    """Return why a drawing may not be shown: not well-formed, active, or not self-contained.
-
-    A drawing becomes part of a page, so what would run or fetch something is refused.
-    """
-    from xml.parsers import expat
-
-    parser = expat.ParserCreate(namespace_separator=" ")
-    depth: list[str] = []
-    styles: list[str] = []
-
-    def start(name: str, attributes: dict[str, str]) -> None:
-        space, _, local = name.rpartition(" ")
-        if not depth and (local != "svg" or space not in ("", _SVG)):
-            raise _Refused("it is not an SVG drawing")
-        depth.append(local.lower())
-        _refuse_element(local.lower(), attributes)
-
-    def end(name: str) -> None:
-        depth.pop()
-
-    def text(piece: str) -> None:
-        if depth and depth[-1] == "style":
-            styles.append(piece)
-
-    def entity(*_: object) -> None:
-        raise _Refused("it defines entities")
-
-    def instruction(target: str, _: str) -> None:
-        if target.lower() == "xml-stylesheet":
-            raise _Refused("it fetches a style sheet from elsewhere")
-
-    parser.StartElementHandler, parser.EndElementHandler = start, end
-    parser.CharacterDataHandler = text
-    parser.EntityDeclHandler = entity
-    parser.ProcessingInstructionHandler = instruction
-    try:
-        parser.Parse(data, True)
-        _refuse_style("".join(styles))
-    except _Refused as refused:
-        return str(refused)
-    except (expat.ExpatError, ValueError, LookupError):
-        return "it is not a well-formed SVG drawing"
-    return ""
-
-
-def _refuse_element(local: str, attributes: dict[str, str]) -> None:
-    """Raise for an element or an attribute that runs or fetches something."""
-    if local in _ACTIVE:
-        raise _Refused("it holds a script or a foreign object")
-    for name, value in attributes.items():
-        attribute = name.rpartition(" ")[2].lower()
-        if attribute.startswith("on"):
-            raise _Refused("it holds a script")
-        if attribute in ("href", "src") and not _OWN_LINK.match(value):
-            raise _Refused("it refers to something outside of itself")
-        if attribute == "attributename" and value.lower().endswith("href"):
-            raise _Refused("it changes its own links")
-        _refuse_style(value)
-
-
-def _refuse_style(text: str) -> None:
-    """Raise for style text, or an attribute, that would fetch something."""
-    if _OUTSIDE_CSS.search(text) or _OUTSIDE_URL.search(text):
-        raise _Refused("it refers to something outside of itself")

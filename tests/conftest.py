@@ -50,7 +50,9 @@ def demo_library() -> Library:
 @pytest.fixture(scope="session")
 def demo_pictures() -> Mapping[str, bytes]:
     """Return the pictures of the demo folder by path."""
-    return load_folder(ROOT / "procedures").picture_bytes
+    folder = load_folder(ROOT / "procedures")
+    assert not any(folder.probe(path).problem for path in folder.pictures)
+    return folder.picture_bytes
 
 
 @pytest.fixture(scope="session")

@@ -28,6 +28,7 @@ ORDER = (
     ("findings",),
     ("syntax",),
     ("parse",),
+    ("pictures",),
     ("load",),
     ("model",),
     ("resolve",),
@@ -63,6 +64,7 @@ MAY_ONLY_IMPORT = {
     "source": (),
     "paths": (),
     "findings": ("source",),
+    "pictures": (),
     "syntax": ("source", "trade"),
 }
 """Those that must know even less than their row would let them."""
