@@ -8,11 +8,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from compiler.document.model import Document
 from compiler.findings.model import Finding, is_error
 from compiler.findings.near import suggest
-from compiler.issued import Listed, with_issues
+from compiler.issued import (
+    Listed,
+    is_same_text,
+    read_issues,
+    read_kept,
+    revision_of,
+    with_issues,
+    with_kept,
+    written_digests,
+)
 from compiler.reporting import Checked
-from compiler.source import LEDGER
+from compiler.source import KEPT, LEDGER, SourceFile
 
 
 class CannotIssue(Exception):
@@ -44,12 +54,39 @@ def issue(checked: Checked, names: Sequence[str], again: bool) -> Listed | Held:
             hint = f" Did you mean {near}?" if near else f" There are: {', '.join(known)}."
             raise CannotIssue(f"There is no procedure {name!r} here.{hint}")
     chosen = [document for document in documents if not wanted or document.id in wanted]
-    ledger = checked.folder.ledger
-    old = ledger.text if ledger is not None else ""
-    listed = with_issues(old, chosen, [one.id for one in chosen] if again else ())
-    if listed.text != old and (listed.added or listed.again):
-        _write(checked.folder.root / LEDGER, listed.text)
+    _write_down(checked, chosen, listed := _listed(checked, chosen, again))
     return listed
+
+
+def _listed(checked: Checked, chosen: Sequence[Document], again: bool) -> Listed:
+    """Return the new list, without writing it."""
+    ledger = checked.folder.ledger
+    written = written_digests(checked.compiled.world, checked.compiled.sources)
+    names = [one.id for one in chosen] if again else ()
+    return with_issues(ledger.text if ledger is not None else "", chosen, names, written)
+
+
+def _write_down(checked: Checked, chosen: Sequence[Document], listed: Listed) -> None:
+    """Write the list and what is kept of the issues, where anything is new in them."""
+    folder = checked.folder
+    old = folder.ledger or SourceFile(LEDGER, "")
+    kept = folder.kept or SourceFile(KEPT, "")
+    before, _ = read_issues(old)
+    after, _ = read_issues(SourceFile(LEDGER, listed.text))
+    written = written_digests(checked.compiled.world, checked.compiled.sources)
+    as_listed = {(one.procedure, one.revision, one.digest) for one in after}
+    issued = [one for one in chosen if (one.id, revision_of(one), one.digest) in as_listed]
+    pieces = with_kept(
+        read_kept(kept)[0],
+        before,
+        after,
+        issued,
+        lambda issue: is_same_text(issue, written.get(issue.procedure, "")),
+    )
+    # The pieces first: without their line they do no harm, but a line without pieces has no bars.
+    for file, text in ((kept, pieces), (old, listed.text)):
+        if text != file.text:
+            _write(folder.root / file.path, text)
 
 
 def _is_waived(finding: Finding, checked: Checked, names: Sequence[str], again: bool) -> bool:

@@ -15,9 +15,12 @@ from pathlib import Path, PurePosixPath
 
 from compiler.findings.model import Finding
 from compiler.pictures import picture_problem
-from compiler.source import LEDGER, MOST_BYTES, SourceFile, Span
+from compiler.source import KEPT, LEDGER, MOST_BYTES, SourceFile, Span
 
 MOST_PICTURE_BYTES = 25_000_000
+MOST_KEPT_BYTES = 8 * MOST_BYTES
+"""Two issues of a procedure are some 3 000 bytes, so that is enough for 5 000 procedures."""
+
 MOST_FILES = 5_000
 MOST_DEPTH = 12
 
@@ -40,7 +43,8 @@ class PictureInfo:
 class Folder:
     """A folder that was read: the texts in the order of their paths, and what could not be read.
 
-    `ledger` is the list of what was issued, if there is one.
+    `ledger` is the list of what was issued, `kept` what is kept of the latest issues, where there
+    are such files.
     """
 
     root: Path
@@ -48,7 +52,14 @@ class Folder:
     findings: tuple[Finding, ...]
     pictures: tuple[str, ...] = ()
     ledger: SourceFile | None = None
+    kept: SourceFile | None = None
     _looked: dict[str, PictureInfo] = field(default_factory=dict)
+
+    @property
+    def everything(self) -> tuple[SourceFile, ...]:
+        """Return all texts to be compiled: those of the author, and what is known of issues."""
+        issued = (one for one in (self.ledger, self.kept) if one is not None)
+        return (*self.sources, *issued)
 
     def probe(self, path: str) -> PictureInfo:
         """Tell of the picture or clip at `path`, relative to the folder."""
@@ -146,8 +157,14 @@ def load_folder(
                 sources.append(source)
         elif suffix in _PICTURES or suffix in _CLIPS:
             pictures.append(path)
-    ledger = _read(root / LEDGER, LEDGER, findings) if os.path.lexists(root / LEDGER) else None
-    return Folder(root, tuple(sources), tuple(findings), tuple(pictures), ledger)
+    ledger = _read_beside(root, LEDGER, findings, MOST_BYTES)
+    kept = _read_beside(root, KEPT, findings, MOST_KEPT_BYTES)
+    return Folder(root, tuple(sources), tuple(findings), tuple(pictures), ledger, kept)
+
+
+def _read_beside(root: Path, name: str, findings: list[Finding], most: int) -> SourceFile | None:
+    """Return the text of a file that need not be there."""
+    return _read(root / name, name, findings, most) if os.path.lexists(root / name) else None
 
 
 def project_of(file: Path) -> Path:
@@ -207,7 +224,9 @@ def _files(
                 findings.append(_not_readable(path, f"it lies more than {MOST_DEPTH} folders deep"))
 
 
-def _read(file: Path, path: str, findings: list[Finding]) -> SourceFile | None:
+def _read(
+    file: Path, path: str, findings: list[Finding], most: int = MOST_BYTES
+) -> SourceFile | None:
     """Return the text of one file, or None and a finding."""
     try:
         if not file.is_file():
@@ -216,12 +235,12 @@ def _read(file: Path, path: str, findings: list[Finding]) -> SourceFile | None:
             findings.append(_not_readable(path, reason))
             return None
         with file.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+            data = stream.read(most + 1)
     except OSError as error:
         findings.append(_not_readable(path, _because(error)))
         return None
-    if len(data) > MOST_BYTES:
-        limit = MOST_BYTES // (1024 * 1024)
+    if len(data) > most:
+        limit = most // (1024 * 1024)
         hint = "Split it: one procedure can `follow` another."
         findings.append(_at_start("file-too-large", path, f"it is bigger than {limit} MB", hint))
         return None

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, TypeAlias
 
 from compiler.findings.model import Finding, is_error, sort_and_dedupe
-from compiler.source import LEDGER, SourceFile
+from compiler.source import KEPT, LEDGER, SourceFile
 
 if TYPE_CHECKING:
     from compiler.derive.lists import Derived
@@ -95,7 +95,8 @@ def compile_sources(
     """Take the texts of a folder as far as they go.
 
     `pictures` tells whether a picture exists and what it is. A source that is called as `LEDGER`
-    says is the list of what was issued. Never raises for what an author wrote.
+    says is the list of what was issued, one called `KEPT` what is kept of the latest issues. Never
+    raises for what an author wrote.
     """
     from compiler.checks import run_checks
     from compiler.checks.printing import unprinted
@@ -106,9 +107,8 @@ def compile_sources(
     parse = parse or Parser()
     findings: list[Finding] = []
     files: list[File] = []
-    ledger = next((source for source in sources if source.path == LEDGER), None)
     by_path = {source.path: source for source in sources}
-    sources = [source for source in sources if source is not ledger]
+    sources = [source for source in sources if source.path not in (LEDGER, KEPT)]
     for done, source in enumerate(sources):
         progress(done, len(sources), source.path)
         file, found = parse(source)
@@ -128,24 +128,36 @@ def compile_sources(
             derived[procedure.key, variant.model] = derive(world, procedure, walk)
     findings += (_placed(found, by_path) for found in run_checks(world, walks, derived))
     compiled = Compiled(by_path, world, walks, derived, sort_and_dedupe(findings))
-    return compiled if ledger is None else _held_to(ledger, compiled)
+    return _held_to_issues(compiled) if LEDGER in by_path else compiled
 
 
-def _held_to(ledger: SourceFile, compiled: Compiled) -> Compiled:
+def _held_to_issues(compiled: Compiled) -> Compiled:
     """Return the compiled folder held against what was issued: the last thing to be looked at.
 
     What is said can be compared only where all is clean; the documents made for it are kept.
     """
-    from compiler.issued import issue_findings, read_issues, with_history
+    from compiler.issued import (
+        issue_findings,
+        read_issues,
+        read_kept,
+        with_history,
+        written_digests,
+    )
 
-    issues, findings = read_issues(ledger)
-    found = [*compiled.findings, *findings]
+    sources, world = compiled.sources, compiled.world
+    issues, findings = read_issues(sources[LEDGER])
+    kept, of_kept = read_kept(sources[KEPT]) if KEPT in sources else ((), ())
+    found = [*compiled.findings, *findings, *of_kept]
     made = None
     if compiled.is_clean:
         library = compiled.library()
-        found += issue_findings(issues, library.documents, compiled.world.procedures)
-        documents = tuple(with_history(issues, document) for document in library.documents)
-        made = (compiled.world, replace(library, documents=documents))
+        written = written_digests(world, sources)
+        found += issue_findings(issues, library.documents, world.procedures, written)
+        documents = tuple(
+            with_history(issues, document, kept, written.get(document.id, ""))
+            for document in library.documents
+        )
+        made = (world, replace(library, documents=documents))
     return replace(compiled, findings=sort_and_dedupe(found), _made=made)
 
 

@@ -50,9 +50,7 @@ class Checked:
 def check_folder(root: Path, terminal: Terminal, parse: ParseFile | None = None) -> Checked:
     """Read and compile the folder `root`, telling how far it is. What was built stays unread."""
     folder = load_folder(root, folders_written)
-    ledger = (folder.ledger,) if folder.ledger is not None else ()
-    sources = (*folder.sources, *ledger)
-    compiled = compile_sources(sources, folder.probe, parse, terminal.progress)
+    compiled = compile_sources(folder.everything, folder.probe, parse, terminal.progress)
     prefix = "" if root == Path() else f"{root.as_posix().rstrip('/')}/"
     findings = (*folder.findings, *compiled.findings)
     return Checked(

@@ -10,7 +10,10 @@ MOST_BYTES = 2 * 1024 * 1024
 """A file of steps bigger than this is a mistake; a long one has some 50 000 bytes."""
 
 LEDGER = "issued.txt"
-"""The list of what was issued (`issued.py`), at the top of the folder that is compiled."""
+"""The list of what was issued (`issued/`), at the top of the folder that is compiled."""
+
+KEPT = "issued-steps.txt"
+"""What is kept of the latest issues beside the list, for the bars at the margin."""
 
 
 @dataclass(frozen=True, slots=True)

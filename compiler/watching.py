@@ -23,7 +23,7 @@ from watchdog.observers import Observer
 from compiler.emit.record import folders_written
 from compiler.exit_codes import CLEAN, WRONG_USE
 from compiler.pipeline import Parser
-from compiler.source import LEDGER
+from compiler.source import KEPT, LEDGER
 
 if TYPE_CHECKING:
     from watchdog.observers.api import BaseObserver, ObservedWatch
@@ -219,4 +219,4 @@ class _Listener(FileSystemEventHandler):
         if is_directory:
             return path != self._out and path.name not in folders_written(path.parent)
         suffix = path.suffix.lower()
-        return suffix == ".proc" or suffix in _SHOWN_ENDINGS or path.name == LEDGER
+        return suffix == ".proc" or suffix in _SHOWN_ENDINGS or path.name in (LEDGER, KEPT)

@@ -43,8 +43,7 @@ def project_root() -> Path:
 def demo_library() -> Library:
     """Return the document of the demo folder, compiled once for all tests that only read it."""
     folder = load_folder(ROOT / "procedures")
-    issued = (folder.ledger,) if folder.ledger is not None else ()
-    return compile_sources((*folder.sources, *issued), folder.probe).library()
+    return compile_sources(folder.everything, folder.probe).library()
 
 
 @pytest.fixture(scope="session")

@@ -52,6 +52,7 @@ __all__ = [
     "RevisionView",
     "SafetyPanel",
     "SectionView",
+    "SinceView",
     "StepView",
     "Strong",
     "SupplyView",
@@ -210,6 +211,7 @@ class StepView:
     from ("worked out from step 1.2", "from: Open the pump"). `source` is the place in the author's
     file, "file:line". `models` is empty when the step is for all models of the document.
     `condition` is a reader's condition for the step ("Only if the bush is worn").
+    `altered` and `taken_out` are those of a `SinceView`, for this as for other pieces.
     """
 
     id: str
@@ -235,6 +237,8 @@ class StepView:
     source: str = ""
     kind: Literal["do", "check", "hold", "stop", "go-back"] = "do"
     go_to: str = ""
+    altered: bool = False
+    taken_out: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +258,8 @@ class SectionView:
     pictures: tuple[PictureView, ...] = ()
     clips: tuple[ClipView, ...] = ()
     from_text: str = ""
+    altered: bool = False
+    taken_out: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,6 +282,8 @@ class RepeatView:
     notes: tuple[Line, ...] = ()
     whys: tuple[Line, ...] = ()
     pictures: tuple[PictureView, ...] = ()
+    altered: bool = False
+    taken_out: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,6 +309,8 @@ class BranchView:
     id: str
     arms: tuple[ArmView, ...]
     models: tuple[str, ...] = ()
+    altered: bool = False
+    taken_out: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,6 +328,8 @@ class LanesView:
     id: str
     lanes: tuple[LaneView, ...]
     models: tuple[str, ...] = ()
+    altered: bool = False
+    taken_out: str = ""
 
 
 NodeView: TypeAlias = StepView | SectionView | RepeatView | BranchView | LanesView
@@ -350,6 +362,7 @@ class EnergyView:
     verify: tuple[Line, ...]
     anchor: str = ""
     models: tuple[str, ...] = ()
+    altered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -374,6 +387,7 @@ class ToolView:
     missing: bool
     models: tuple[str, ...]
     whys: tuple[WhyView, ...]
+    altered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -387,6 +401,7 @@ class SupplyView:
     condition: str
     models: tuple[str, ...]
     whys: tuple[WhyView, ...]
+    altered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -422,6 +437,7 @@ class TorqueRow:
     models: tuple[str, ...]
     step_numbers: tuple[str, ...]
     workings: tuple[WorkingView, ...] = ()
+    altered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -436,6 +452,7 @@ class LiftRow:
     models: tuple[str, ...]
     workings: tuple[WorkingView, ...]
     step_numbers: tuple[str, ...] = ()
+    altered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -449,15 +466,32 @@ class RevisionView:
 
 @dataclass(frozen=True, slots=True)
 class IssueView:
-    """A revision that was issued: its day, and the content mark that its prints carry.
+    """A revision that was issued: its day, the content mark of its prints, and what changed in it.
 
-    `is_issued` is False for the present one as long as it is not in the list.
+    `is_issued` is False for the present one as long as it is not in the list as it is.
     """
 
     revision: str
     day: str
     mark: str
     is_issued: bool = True
+    change: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SinceView:
+    """What is different from the issue before: what has a bar at the margin.
+
+    `parts` names what differs as a whole: `title`, `facts`, `needs`, `tools` … `text` tells all of
+    it in words, `taken_out` what stood at the end of the work. On the pieces of the document
+    `altered` asks for a bar, and `taken_out` tells what stood before the piece.
+    """
+
+    revision: str
+    day: str
+    text: str
+    parts: tuple[str, ...] = ()
+    taken_out: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -465,7 +499,7 @@ class Document:
     """One procedure, ready to be shown. `id` is the procedure's name.
 
     `issues` are the issues on the list beside the procedures, in their order, and the present
-    revision; empty without such a list.
+    revision; empty without such a list. `since` is None where no earlier issue is known.
 
     Ids of steps are unique in it, except that a step which differs between models stands once for
     each group of models with the same id and number; the groups never overlap.
@@ -506,6 +540,7 @@ class Document:
     shop_title: str
     lifts: tuple[LiftRow, ...] = ()
     issues: tuple[IssueView, ...] = ()
+    since: SinceView | None = None
 
 
 # --- The other pages --------------------------------------------------------------------------

@@ -79,6 +79,7 @@ _ALL = (
         "files", "missing-revision", "a procedure without a revision, so an old print looks new"
     ),
     _error("files", "revision-not-raised", "other content under a revision that was issued"),
+    _warning("files", "worded-otherwise", "issued text that Witnessmark words otherwise by now"),
     _warning("files", "nothing-to-do", "a procedure without a single step"),
     _warning("writing", "long-sentence", "an instruction too long to be read at the machine"),
     _warning("writing", "vague-words", "words that leave the reader to guess"),

@@ -75,6 +75,7 @@ _OWN: Mapping[str, str] = {
     "no-avoidance": "the danger is told all the same, and the site's own rules still hold",
     "not-shut-again": "it is read from the words alone, and the words may be meant otherwise",
     "not-renewed": "what is pressed in may well stay, and the author knows",
+    "worded-otherwise": "the work is the one that was issued, and the page tells old prints",
     "nothing-to-do": "nobody can do anything wrong by an empty sheet",
     "tool-not-used": "a tool too many is carried, none too few",
 }

@@ -20,7 +20,7 @@ from compiler.pipeline import compile_sources
 from compiler.source import SourceFile
 
 LIST = Path("procedures/issued.txt")
-LINE = re.compile(r"vent-cap A 2026-11-02 [0-9a-f]{64}")
+LINE = re.compile(r"vent-cap A 2026-11-02 [0-9a-f]{64} [0-9a-f]{16}")
 
 SHOP = """\
 shop house "Trial bench"
@@ -55,7 +55,7 @@ def test_what_goes_out_is_written_down(run: Run, issued: Path) -> None:
 def test_the_digest_is_the_one_on_the_prints(run: Run, issued: Path) -> None:
     run("build", "--no-sheets", "--out", "out")
     page = Path("out/site/procedures/vent-cap.html").read_text(encoding="utf-8")
-    digest = LIST.read_text(encoding="utf-8").split()[-1]
+    digest = LIST.read_text(encoding="utf-8").split()[-2]
     assert digest[:12] in page
 
 

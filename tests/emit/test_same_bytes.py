@@ -22,8 +22,7 @@ from compiler.emit.lists import list_jobs
 from compiler.load import load_folder
 from compiler.pipeline import compile_sources
 folder = load_folder(Path(sys.argv[1]))
-issued = (folder.ledger,) if folder.ledger else ()
-library = compile_sources((*folder.sources, *issued), folder.probe).library()
+library = compile_sources(folder.everything, folder.probe).library()
 jobs = [*list_jobs(library), *data_jobs(library)]
 print(json.dumps({job.path: [job.key, hashlib.sha256(job.make()).hexdigest()] for job in jobs}))
 """

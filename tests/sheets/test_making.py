@@ -49,8 +49,7 @@ def test_the_same_bytes_from_another_folder_and_from_workers(
     other = tmp_path / "another place, with ä #1" / "procedures"
     shutil.copytree(ROOT / "procedures", other)
     folder = load_folder(other)
-    issued = (folder.ledger,) if folder.ledger else ()
-    library = compile_sources((*folder.sources, *issued), folder.probe).library()
+    library = compile_sources(folder.everything, folder.probe).library()
     first = {j.path: j for j in sheet_jobs(demo_library, demo_pictures, "a4") if j.path in NAMES}
     second = {j.path: j for j in sheet_jobs(library, folder.picture_bytes, "a4")}
     assert [job.key for job in first.values()] == [second[path].key for path in first]
