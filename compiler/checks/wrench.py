@@ -14,24 +14,33 @@ from compiler.findings.model import Finding, Label
 from compiler.model import Fastener, Tool
 from compiler.trade.units import Quantity, format_quantity
 from compiler.walk.flat import FlatAct
-from compiler.walk.nodes import Target
+from compiler.walk.nodes import Target, WalkPhrase
 
 
 def wrong_wrench(subject: Subject) -> Iterator[Finding]:
     """Find torque wrenches named in a step that do not show its torque, or not closely enough.
 
-    Of several that are named one is enough for each torque. What no line names is chosen rightly.
+    Of several that are named together one is enough for each torque; of `small or large` each has
+    to do, because either may be taken. What no line names is chosen rightly.
     """
     for job in subject.jobs:
         for flat in job.acts:
-            named = _named(job, flat)
-            for fastener in tightened(job, flat) if named else ():
-                yield from _judged(job, flat, fastener, named)
+            choices = _choices(job, flat)
+            for fastener in tightened(job, flat) if choices else ():
+                found = (next(_judged(job, flat, fastener, named), None) for named in choices)
+                yield from dict.fromkeys(one for one in found if one is not None)
 
 
-def _named(job: Job, flat: FlatAct) -> list[Tool]:
-    operands = (one for p in own_phrases(flat.act) if p.word == "with" for one in p.operands)
-    things = (job.things.get(one.key) for one in operands if isinstance(one, Target))
+def _choices(job: Job, flat: FlatAct) -> list[list[Tool]]:
+    """Return the torque wrenches a reader may have in hand: those named, once for each choice."""
+    phrases = [phrase for phrase in own_phrases(flat.act) if phrase.word == "with"]
+    together = [tool for p in phrases if p.joined == "and" for tool in _wrenches(job, p)]
+    apart = [tool for p in phrases if p.joined == "or" for tool in _wrenches(job, p)]
+    return [[tool, *together] for tool in apart] or ([together] if together else [])
+
+
+def _wrenches(job: Job, phrase: WalkPhrase) -> list[Tool]:
+    things = (job.things.get(one.key) for one in phrase.operands if isinstance(one, Target))
     return [one for one in things if isinstance(one, Tool) and measures_torque(one)]
 
 
