@@ -105,7 +105,7 @@ def _lines(
         lines += ["", "Parts and consumables"]
     for supply in supplies:
         number = f"  number {supply.number}" if supply.number else ""
-        only = f"  only if {supply.condition}" if supply.condition else ""
+        only = f"  {supply.condition}" if supply.condition else ""
         lines.append(f"  {supply.text}: {supply.quantity}{number}{only}{_for(supply.models)}")
         lines += _why_lines(supply.whys)
     return lines

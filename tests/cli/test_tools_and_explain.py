@@ -65,6 +65,25 @@ def test_for_one_model(run: Run, tmp_path: Path) -> None:
     assert ran.err == "lid-seals knows no model 'P-3'; it has P-1, P-2.\n"
 
 
+def test_what_only_some_ways_need_says_so_once(run: Run, tmp_path: Path) -> None:
+    put(
+        tmp_path,
+        "lid-look.proc",
+        """\
+procedure lid-look "Look at the lid"
+  revision A 2026-11-02
+  consumables
+    cloth "lint-free cloth"
+  ask worn "Is the lid worn?"
+  if worn is yes
+    clean "the rim" with cloth
+""",
+    )
+    (line,) = [x for x in run("tools", "lid-look").out.splitlines() if "cloth" in x and ":" in x]
+    assert line.startswith("  lint-free cloth: as needed  only if ")
+    assert line.count("only if") == 1
+
+
 def test_json_of_tools(run: Run, tmp_path: Path) -> None:
     put(tmp_path, "vent-cap.proc", clean())
     ran = run("tools", "vent-cap", "--format", "json")
