@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import PurePosixPath
 
+from compiler.document.exchange import exchange
 from compiler.document.model import Document, Library, MachinePage, ToolPage, VisitPage
 from compiler.emit.finder import LISTED, finder_script, models_of
 from compiler.emit.fonts import font_faces
@@ -67,16 +68,21 @@ def _index(library: Library) -> str:
 
 
 def _procedure(document: Document) -> str:
-    has_second = ", second='" in repr(document).replace("second=''", "")
     return _page(
         "procedure.html",
         "../",
         document.shop_title,
         doc=document,
         about=_about(document),
-        has_second=has_second,
+        has_second=_has_second(document),
+        exchange=exchange,
         howto=howto(document),
     )
+
+
+def _has_second(page: Document | MachinePage | VisitPage) -> bool:
+    """Return whether a page gives any value in a second unit."""
+    return ", second='" in repr(page).replace("second=''", "")
 
 
 def _about(document: Document) -> dict[str, str]:
@@ -92,7 +98,7 @@ def _about(document: Document) -> dict[str, str]:
 
 
 def _machine(machine: MachinePage, shop_title: str) -> str:
-    return _page("machine.html", "../", shop_title, m=machine)
+    return _page("machine.html", "../", shop_title, m=machine, has_second=_has_second(machine))
 
 
 def _tool(tool: ToolPage, shop_title: str) -> str:
@@ -101,7 +107,14 @@ def _tool(tool: ToolPage, shop_title: str) -> str:
 
 def _visit(visit: VisitPage) -> str:
     about = {"document": f"visit-{visit.id}", "digest": visit.digest, "title": visit.title}
-    return _page("visit.html", "../", visit.shop_title, v=visit, about=about)
+    return _page(
+        "visit.html",
+        "../",
+        visit.shop_title,
+        v=visit,
+        about=about,
+        has_second=_has_second(visit),
+    )
 
 
 def _assets() -> Iterator[OutputJob]:

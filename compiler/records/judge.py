@@ -160,7 +160,9 @@ def _walked(
             yield node, certain
         elif isinstance(node, SectionView | RepeatView):
             if isinstance(node, RepeatView):
-                yield node, certain
+                # Where the work may end within, nobody knows how many rounds were due.
+                within = [one for one, _ in _walked(node.nodes, False)]
+                yield node, certain and not any(map(_ends, within))
             yield from _walked(node.nodes, certain and not node.models)
         elif isinstance(node, LanesView):
             for lane in node.lanes:
@@ -168,8 +170,11 @@ def _walked(
         elif isinstance(node, BranchView):
             within = [one for arm in node.arms for one, _ in _walked(arm.nodes, False)]
             yield from ((one, False) for one in within)
-            ends = [one for one in within if isinstance(one, StepView)]
-            certain = certain and not any(step.kind in ("stop", "go-back") for step in ends)
+            certain = certain and not any(map(_ends, within))
+
+
+def _ends(node: StepView | RepeatView) -> bool:
+    return isinstance(node, StepView) and node.kind in ("stop", "go-back")
 
 
 class _Judge:

@@ -62,6 +62,7 @@ class Labels:
     model: str = "Model"
     models: str = "Models"
     pick_model: str = "Which model is it?"
+    pick_model_first: str = "Pick the model first: that step is not the same on each of them."
     all_models: str = "show all"
     only: str = "Only"
     procedure: str = "Procedure"
@@ -342,6 +343,8 @@ class Labels:
                 "not_ticked": "{n} things to lay out are not ticked",
                 "one_step_open": "one step",
                 "steps_open": "{n} steps",
+                "one_round_open": "one round",
+                "rounds_open": "{n} rounds",
                 "one_entry_empty": "one entry",
                 "entries_empty": "{n} entries",
                 "record_revision": "Revision",
@@ -356,6 +359,8 @@ class Labels:
                 "record_unclear": "Unclear.",
                 "record_entries": "Entries",
                 "record_entry_heads": "What|Entered|Limits|Verdict|When|By",
+                "record_rounds": "Rounds",
+                "record_round_heads": "Round|Done|When|By",
                 "record_remarks": "Remarks",
                 "record_remark_heads": "Step|Remark|When|By",
                 "record_steps": "Steps",
@@ -370,6 +375,7 @@ class Labels:
                 "bolt_group": "Group {n} of {all}.",
                 "bolts_done": "All are tight.",
                 "time_is_up": "The time is up.",
+                "stays_in": "Begun in {unit}, and goes on so. Empty it to go on in the other unit.",
                 "verdict_in": "within limits",
                 "verdict_out": "out of limits",
                 "verdict_below": "below the limit",

@@ -80,6 +80,40 @@ machine pump "Feed pump"
 """
 """Everything a reader can do on a page: models, ticks, readings, answers, a clock, units."""
 
+READINGS = """\
+## file: job.proc
+procedure gaps "Look at the gaps"
+  machine press
+  revision A 2026-11-02
+  repeat for each n in nozzle  shown once
+    wipe nozzle[n]
+  measure gap "Gap" with dial  at most 0.5 mm
+    for P-60  at most 0.2 mm
+  measure rim "Rim" with dial  at most 0.05 mm
+  measure warm "Oil" with probe  at most 60 °C
+  measure play "End play" with dial
+    at 2 points
+    each 0.1..0.4 mm
+    spread at most 0.1 mm
+  if rim is out
+    "Turn the rim down."
+
+## file: press.proc
+machine press "Cider press"
+  models P-40, P-60
+  parts
+    nozzle[1..3]  "nozzle"
+
+## file: shop.proc
+shop house "Trial bench"
+  units N·m, mm, kg, °C
+  second units lbf·ft, in, lb, °F
+  tools
+    dial     dial-indicator "dial indicator"
+    probe    special "probe"
+"""
+"""What is entered: in two units, by rounds, and otherwise on each model."""
+
 NASTY = (
     "<script>window.harm = 1</script>",
     "<img src=x onerror='window.harm = 2'>",

@@ -43,10 +43,10 @@ window.witness = window.witness || {};
   // Where an answer leads to a stop, nothing after it is done, however the page goes on below.
   witness.showEnd = function () {
     const stop = all(".arm.asked .step.stop").find((step) => !step.closest(".arm.closed"));
-    for (const step of all(".step")) {
-      const after = stop && stop !== step
-        && Boolean(stop.compareDocumentPosition(step) & Node.DOCUMENT_POSITION_FOLLOWING);
-      step.classList.toggle("beyond", Boolean(after));
+    for (const one of all(".step, .again > .rounds")) {
+      const after = stop && stop !== one
+        && Boolean(stop.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
+      one.classList.toggle("beyond", Boolean(after));
     }
     document.body.classList.toggle("ended", Boolean(stop));
     return stop || null;

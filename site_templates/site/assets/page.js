@@ -46,13 +46,22 @@
   // What the disk refuses is told where the reader looks, whichever key was pressed.
   const orTell = (work) => work.catch(() => showKept(words.not_kept));
 
-  // While several jobs are open and none is picked, a tap asks first.
-  function refused() {
-    if (!jobs.undecided() || jobs.active) return false;
-    id("undecided").hidden = false;
+  function ask(told, where) {
+    id(told).hidden = false;
     single.toStart();
-    id("job").scrollIntoView({ block: "start" });
+    id(where).scrollIntoView({ block: "center" });
     return true;
+  }
+
+  // A step that is not the same on each model stands once for each, under one name.
+  const isTwin = (step) => steps.some((other) => other !== step && boxOf(other).dataset.step === boxOf(step).dataset.step);
+  const twins = new Set(steps.filter(isTwin));
+
+  // While several jobs are open and none is picked, a tap asks first; one on a twin asks for the model.
+  function refused(element) {
+    if (jobs.undecided() && !jobs.active) return ask("undecided", "job");
+    const twin = element && !jobs.state.model.has("model") && twins.has(element.closest(".step"));
+    return Boolean(twin) && ask("model-first", "models");
   }
 
   // --- Ticks -------------------------------------------------------------------------------------
@@ -95,7 +104,7 @@
 
   for (const box of boxes) {
     box.addEventListener("change", function () {
-      if (refused()) box.checked = !box.checked;
+      if (refused(box)) box.checked = !box.checked;
       else ticked(box);
     });
   }
@@ -148,7 +157,7 @@
   id("on").addEventListener("click", () => single.go(1));
   id("done").addEventListener("click", function () {
     const step = single.current();
-    if (!step || refused()) return;
+    if (!step || refused(step)) return;
     const box = boxOf(step), was = box.checked;
     box.checked = !was;
     ticked(box);
@@ -164,6 +173,8 @@
     for (const element of all("[data-models]")) {
       element.hidden = Boolean(picked) && !JSON.parse(element.dataset.models).includes(picked.value);
     }
+    if (picked && id("model-first")) id("model-first").hidden = true;
+    paintAll();
     progress();
   }
 
@@ -175,31 +186,13 @@
     });
   }
 
-  const units = id("units");
+  // Entries follow the unit that the page shows, as far as nothing is typed in them.
+  let second = false;
 
-  function secondUnits(yes) {
-    try {
-      if (yes === undefined) return localStorage.getItem("witnessmark:units") === "second";
-      localStorage.setItem("witnessmark:units", yes ? "second" : "first");
-    } catch (error) {
-      // The units go back to the first ones with the next page.
-    }
-    return Boolean(yes);
+  function showUnits(now) {
+    second = now;
+    all(".field").forEach((field) => witness.askIn(field, second, words));
   }
-
-  function showUnits(second) {
-    if (units) units.setAttribute("aria-pressed", String(second));
-    for (const amount of all(".amount[data-second]")) {
-      if (!amount.dataset.first) amount.dataset.first = amount.textContent;
-      const twin = amount.nextElementSibling;
-      amount.textContent = second ? amount.dataset.second : amount.dataset.first;
-      if (twin && twin.classList.contains("twin")) {
-        twin.textContent = " (" + (second ? amount.dataset.first : amount.dataset.second) + ")";
-      }
-    }
-  }
-
-  if (units) units.addEventListener("click", () => showUnits(secondUnits(units.getAttribute("aria-pressed") !== "true")));
 
   // --- Entries -----------------------------------------------------------------------------------
 
@@ -208,7 +201,7 @@
     const output = field.querySelector(".verdict");
     if (output) {
       const text = field.dataset.kind === "yes-no" ? { out: words.not_confirmed }[read.worst] : words["verdict_" + read.worst];
-      output.textContent = text || "";
+      output.textContent = [witness.inFirst(field), text].filter(Boolean).join(": ");
       output.className = "verdict " + (read.worst === "in" ? "in" : read.worst ? "out" : "");
     }
     witness.openArms(field.dataset.field, read.seen);
@@ -220,9 +213,9 @@
   for (const input of all("[data-value]")) {
     const field = input.closest(".field");
     input.addEventListener("input", function () {
-      if (refused()) return paintInput(input);
-      const told = [field.dataset.label, field.dataset.unit, field.dataset.limit].filter(Boolean).join(", ");
-      keep("entry", input.dataset.value, input.value, told);
+      if (refused(input)) return paintInput(input);
+      const told = [field.dataset.label, input.dataset.unit || field.dataset.unit, field.dataset.limit].filter(Boolean).join(", ");
+      keep("entry", input.dataset.value, witness.entered(field, input), told);
       showField(field);
       return progress();
     });
@@ -231,7 +224,17 @@
   function paintInput(input) {
     const value = enteredIn(input.dataset.value);
     if (input.type === "radio") input.checked = value === input.value;
-    else input.value = value;
+    else witness.paintEntry(input.closest(".field"), input, value);
+  }
+
+  // Not while it is typed: a unit that changes under the thumb would be misread.
+  for (const field of all(".field[data-second-unit]")) {
+    field.addEventListener("focusout", function (event) {
+      if (field.contains(event.relatedTarget)) return;
+      all("[data-value]", field).forEach(paintInput);
+      witness.askIn(field, second, words);
+      showField(field);
+    });
   }
 
   // --- Remarks -----------------------------------------------------------------------------------
@@ -240,8 +243,8 @@
     const name = boxOf(step).dataset.step, remark = id("remark").content.firstElementChild.cloneNode(true);
     const text = remark.querySelector("textarea"), mark = remark.querySelector("input");
     const told = witness.numberOf(step) + " " + witness.textOf(step);
-    text.addEventListener("input", () => (refused() ? paintRemark() : keep("remark", name, text.value, told)));
-    mark.addEventListener("change", () => (refused() ? paintRemark() : keep("unclear", name, mark.checked, told)));
+    text.addEventListener("input", () => (refused(step) ? paintRemark() : keep("remark", name, text.value, told)));
+    mark.addEventListener("change", () => (refused(step) ? paintRemark() : keep("unclear", name, mark.checked, told)));
     step.querySelector(".below").append(remark);
 
     function paintRemark() {
@@ -259,7 +262,7 @@
       const name = boxOf(step).dataset.step + ":" + (number + 1);
       const kept = jobs.state.bolt.get(name);
       witness.openBolts(figure, words, kept ? Number(kept.value) || 0 : 0, function (done) {
-        if (refused()) return false;
+        if (refused(figure)) return false;
         keep("bolt", name, done ? String(done) : "", witness.numberOf(step));
         return true;
       });
@@ -287,7 +290,7 @@
     }
 
     timer.querySelector("button").addEventListener("click", function () {
-      if (refused()) return;
+      if (refused(timer)) return;
       const end = Date.now() + Number(timer.dataset.seconds) * 1000;
       keep("clock", name, String(end), "");
       run(end);
@@ -387,8 +390,10 @@
     const left = open().filter((step) => !isDone(step) && !witness.isOptional(step)).length;
     const empty = all(".field:not([data-optional])").filter((field) => inPlay(field) && !witness.readField(field, "").seen.some((round) => round.result || round.answer)
       && !all("[data-value]", field).some((input) => input.type !== "radio" && input.value.trim())).length;
+    const rounds = all(".rounds [data-tick]").filter((box) => witness.isRoundWanted(box) && !box.checked && !witness.isFree(box)).length;
     const facts = [];
     if (left) facts.push(fill(left === 1 ? words.one_step_open : words.steps_open, { n: left }));
+    if (rounds) facts.push(fill(rounds === 1 ? words.one_round_open : words.rounds_open, { n: rounds }));
     if (empty) facts.push(fill(empty === 1 ? words.one_entry_empty : words.entries_empty, { n: empty }));
     id("rest").textContent = facts.length ? words.still_open + " " + facts.join(", ") + "." : words.all_done;
   }
@@ -454,17 +459,21 @@
 
   for (const figure of all("figure.picture")) witness.openZoom(figure, words);
 
-  for (const box of boxes) {
-    box.checked = jobs.state.tick.has(tickName(box));
-    paintTick(box);
+  function paintAll() {
+    for (const box of boxes) {
+      box.checked = jobs.state.tick.has(tickName(box));
+      paintTick(box);
+    }
+    all("[data-value]").forEach(paintInput);
+    all(".field").forEach((field) => witness.askIn(field, second, words));
+    all(".field").forEach(showField);
   }
-  all("[data-value]").forEach(paintInput);
+
+  for (const field of all(".field")) witness.nameUnits(field);
   showJob();
   showOthers();
+  witness.openUnits(showUnits);
   showModel();
-  showUnits(secondUnits());
-  all(".field").forEach(showField);
-  progress();
   main.inert = false;
   body.dataset.ready = "yes";
 })(window.witness);

@@ -25,16 +25,24 @@ window.witness = window.witness || {};
     return table(["", ""], rows.filter((row) => row[1]));
   }
 
+  // What was typed in another unit than that of the limits, with what it is in theirs.
+  function typed(entry) {
+    const own = entry.value && !witness.numbers.typed(entry.entered).unit;
+    return entry.value && !own ? entry.entered + " (" + entry.value + " " + entry.unit + ")" : [entry.entered, entry.unit].filter(Boolean).join(" ");
+  }
+
   // Returns an article; all text in it stays text.
   witness.printout = function (record, words) {
     const steps = record.steps.map((step) => [step.number, step.text, step.done ? "✓" : "–", hour(step.at), step.by]);
     const entries = record.entries.map((entry) => [
-      entry.label, [entry.entered, entry.unit].filter(Boolean).join(" "), entry.limit, words["verdict_" + entry.verdict] || "", hour(entry.at), entry.by,
+      entry.label, typed(entry), entry.limit, words["verdict_" + entry.verdict] || "", hour(entry.at), entry.by,
     ]);
     const remarks = record.remarks.map((remark) => [remark.number, (remark.unclear ? words.record_unclear + " " : "") + remark.text, hour(remark.at), remark.by]);
     const article = make("article", "", make("h1", record.title), facts(record, words));
     if (entries.length) article.append(make("h2", words.record_entries), table(words.record_entry_heads.split("|"), entries));
     if (remarks.length) article.append(make("h2", words.record_remarks), table(words.record_remark_heads.split("|"), remarks));
+    const rounds = record.rounds.map((one) => [one.text, one.done ? "✓" : "–", hour(one.at), one.by]);
+    if (rounds.length) article.append(make("h2", words.record_rounds), table(words.record_round_heads.split("|"), rounds));
     article.append(make("h2", words.record_steps), table(words.record_step_heads.split("|"), steps));
     article.append(make("p", words.record_seal + " " + witness.sha256(JSON.stringify(record))));
     return article;

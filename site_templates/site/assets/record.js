@@ -12,10 +12,11 @@ window.witness = window.witness || {};
   witness.numberOf = (step) => clean(step.querySelector(".box .number").textContent);
 
   // Done only if the reader finds that it has to be: such a step may stay open at the end.
-  witness.isOptional = function (step) {
-    const fork = step.closest(".fork");
-    return Boolean(step.querySelector(".condition")) || Boolean(fork && !fork.querySelector(":scope > .arm[data-when]"));
+  witness.isFree = function (element) {
+    const fork = element.closest(".fork");
+    return Boolean(fork && !fork.querySelector(":scope > .arm[data-when]"));
   };
+  witness.isOptional = (step) => Boolean(step.querySelector(".condition")) || witness.isFree(step);
 
   const told = (tap) => (tap ? { at: tap.at, by: tap.by } : { at: "", by: "" });
 
@@ -28,6 +29,16 @@ window.witness = window.witness || {};
     return all("[data-step]").filter(wanted).map(function (box) {
       const step = box.closest(".step"), tap = state.tick.get("step:" + box.dataset.step);
       return { step: box.dataset.step, number: witness.numberOf(step), text: witness.textOf(step), optional: witness.isOptional(step), done: Boolean(tap), ...told(tap) };
+    });
+  }
+
+  // Where the work ends within a repeat, nobody knows how many of its rounds were due.
+  witness.isRoundWanted = (box) => wanted(box) && !box.closest(".again").querySelector(".arm.asked .step.stop");
+
+  function rounds(state) {
+    return all(".rounds [data-tick]").filter(witness.isRoundWanted).map(function (box) {
+      const tap = state.tick.get("tick:" + box.dataset.tick);
+      return { name: box.dataset.tick, text: clean(box.closest("label").textContent), optional: witness.isFree(box), done: Boolean(tap), ...told(tap) };
     });
   }
 
@@ -49,7 +60,7 @@ window.witness = window.witness || {};
     return names.map((name) => state.entry.get(name)).filter(Boolean).map(function (tap) {
       return {
         step: stepOf(field), field: field.dataset.field, name: tap.name, label: field.dataset.label,
-        kind: field.dataset.kind, told: tap.told, entered: tap.value, ...limits(field),
+        kind: field.dataset.kind, told: tap.told, entered: tap.value, value: witness.valueOf(field, tap.value), ...limits(field),
         verdict: witness.judge(field, tap.value), ...told(tap),
       };
     });
@@ -75,7 +86,7 @@ window.witness = window.witness || {};
 
   function head(about, job, taps) {
     return {
-      record: "witnessmark-record", version: 1, procedure: about.document, title: job.title,
+      record: "witnessmark-record", version: 2, procedure: about.document, title: job.title,
       revision: job.revision, content: job.digest, machine: about.machine, machine_title: about.machine_title,
       serial: job.serial, job: job.id, begun: job.begun, ended: job.ended,
       people: Array.from(new Set(taps.map((tap) => tap.by).filter(Boolean))),
@@ -85,12 +96,13 @@ window.witness = window.witness || {};
   // The record of the job that is open on this page.
   witness.record = function (about, jobs) {
     const state = jobs.state, model = state.model.get("model");
-    const done = steps(state);
+    const done = steps(state), round = rounds(state);
     return {
       ...head(about, jobs.active, jobs.taps),
       model: model ? model.value : "",
-      complete: Boolean(jobs.active.ended) && done.every((step) => step.done || step.optional),
+      complete: Boolean(jobs.active.ended) && [...done, ...round].every((one) => one.done || one.optional),
       steps: done,
+      rounds: round,
       entries: all(".field").filter(wanted).flatMap((field) => entriesOf(field, state)),
       laid_out: all(".before [data-tick]").filter(wanted).map(function (box) {
         return { name: box.dataset.tick, ticked: state.tick.has("tick:" + box.dataset.tick) };
@@ -103,7 +115,7 @@ window.witness = window.witness || {};
   // Of a job that was begun on another revision: only what its taps tell, as its steps are not on this page.
   witness.olderRecord = function (about, job, taps) {
     const state = witness.addUp(taps);
-    return { ...head(about, job, taps), model: "", complete: false, steps: [], entries: [], laid_out: [], remarks: remarks(state), journal: journal(taps) };
+    return { ...head(about, job, taps), model: "", complete: false, steps: [], rounds: [], entries: [], laid_out: [], remarks: remarks(state), journal: journal(taps) };
   };
 
   // As a file: the seal is the SHA-256 of all that stands before it, written without spaces.

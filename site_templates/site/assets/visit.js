@@ -22,6 +22,7 @@
       }
     });
   }
+  witness.openUnits();
   main.inert = false;
   document.body.dataset.ready = "yes";
 })(window.witness);
