@@ -22,6 +22,7 @@ from compiler.walk.state import EnergyState
 def in_the_way(subject: Subject) -> Iterator[Finding]:
     """Find what is taken out from behind a part that is there, or put in behind it."""
     yield from tell(_blocked(subject))
+    yield from tell(_worked_on_behind(subject))
 
 
 _COMES_OUT = (Deed.REMOVE, Deed.DISCONNECT, Deed.UNDO, Deed.ASIDE)
@@ -57,6 +58,35 @@ def _blocked(subject: Subject) -> Iterator[Told]:
                 yield _in_the_way(job, moment, unit, blocker)
 
 
+_HANDS_ON: Mapping[str, str] = {
+    "align": "aligned",
+    "brush": "brushed",
+    "clean": "cleaned",
+    "deburr": "deburred",
+    "degrease": "degreased",
+    "scrape": "scraped",
+    "shim": "shimmed",
+    "tension": "tensioned",
+    "wipe": "wiped",
+}
+"""Work that takes a hand or a gauge at the part itself (common practice, no source)."""
+
+
+def _worked_on_behind(subject: Subject) -> Iterator[Told]:
+    """Yield what is tensioned or cleaned after that in front of it went back on in this job.
+
+    Where the job never took it off, there may be an opening to reach through.
+    """
+    for job, moment in moments_of(subject, Deed.NEUTRAL):
+        verb = moment.doing.act.verb
+        if verb is None or verb.word not in _HANDS_ON:
+            continue
+        for unit in units_in(job, moment):
+            for blocker in job.assembly.behind.get(unit, ()):
+                if _put(moment, blocker) and _is_blocked(job, moment, unit, blocker):
+                    yield _in_the_way(job, moment, unit, blocker)
+
+
 def _put(moment: Moment, blocker: Unit) -> str | None:
     """Return how a thing came to be in front, in words; None when nobody put it there."""
     last = moment.before.last.get(blocker)
@@ -83,8 +113,11 @@ def _in_the_way(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> Told:
     deed, name = moment.doing.act.deed, unit_words(job, blocker)
     put = _put(moment, blocker)
     labels = touched(job, moment, blocker, f"{name} {put} here") if put else ()
+    verb = moment.doing.act.verb
     if deed in _IS_REACHED:
         does = f"is {_IS_REACHED[deed]}"
+    elif deed is Deed.NEUTRAL and verb is not None:
+        does = f"is {_HANDS_ON[verb.word]}"
     else:
         does = "comes out" if deed in _COMES_OUT else "goes in"
     away = _away_words(job, blocker)

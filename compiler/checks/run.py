@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import TypeAlias
 
+from compiler.checks.alone import energy_alone, gasket_alone, holds_nothing
 from compiler.checks.crew import too_few_people
 from compiler.checks.crib import out_of_calibration, tool_not_in_shop, tool_not_used
 from compiler.checks.energy import guard_off_live, live_with_guard_off
@@ -20,6 +21,7 @@ from compiler.checks.single_use import not_renewed, used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
 from compiler.checks.torque import torque_out_of_reason, two_torques
+from compiler.checks.trial import tested_isolated
 from compiler.checks.unlisted import unlisted_standard
 from compiler.checks.wrench import wrong_wrench
 from compiler.checks.writing import hard_to_read
@@ -36,6 +38,8 @@ CHECKS: tuple[Check, ...] = (
     isolation_not_said,
     isolation_order,
     not_shut_again,
+    tested_isolated,
+    energy_alone,
     no_avoidance,
     lifts_too_little,
     lighter_than_its_parts,
@@ -48,9 +52,11 @@ CHECKS: tuple[Check, ...] = (
     filled_too_much,
     used_again,
     not_renewed,
+    gasket_alone,
     left_over,
     never_reached,
     unlisted_standard,
+    holds_nothing,
     missing_torque,
     adapter_setting,
     torque_out_of_reason,
