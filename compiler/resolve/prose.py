@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -11,6 +12,10 @@ from compiler.resolve.context import Context
 from compiler.resolve.refs import operand
 from compiler.resolve.values import ANYTHING, amount
 from compiler.source import Span
+
+_BRACES = re.compile(r"\{\{|\}\}|\{")
+_MARKS = re.compile(r'\\["\\{}]|\{\{|\}\}|\{')
+"""Braces, and what a backslash takes as such where the text stands as it was typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,27 +47,27 @@ def prose(ctx: Context, text: syntax.Text) -> model.Prose:
 def _pieces(ctx: Context, text: syntax.Text) -> Iterator[_Piece]:
     """Part a text at its braces. `\\{` and `{{` are a brace as such."""
     raw = text.raw or text.value
+    marks = _MARKS if text.raw else _BRACES
     start = text.span.start + 1
     file = text.span.file
-    at, plain, plain_from = 0, "", 0
-    while at < len(raw):
-        two = raw[at : at + 2]
-        if text.raw and raw[at] == "\\" and two[1:] in ('"', "\\", "{", "}"):
-            plain, at = plain + two[1], at + 2
-        elif two in ("{{", "}}"):
-            plain, at = plain + two[0], at + 2
-        elif raw[at] != "{":
-            plain, at = plain + raw[at], at + 1
-        else:
-            end = raw.find("}", at)
-            if end < 0:
-                _not_closed(ctx, Span(file, start + at, start + len(raw)))
-                plain, at = plain + raw[at:], len(raw)
-                continue
-            yield _Piece(Span(file, start + plain_from, start + at), plain, False)
-            yield _Piece(Span(file, start + at + 1, start + end), raw[at + 1 : end], True)
-            plain, at, plain_from = "", end + 1, end + 1
-    yield _Piece(Span(file, start + plain_from, start + len(raw)), plain, False)
+    at, plain, plain_from = 0, [""], 0
+    while (mark := marks.search(raw, at)) is not None:
+        plain.append(raw[at : mark.start()])
+        at = mark.end()
+        if mark[0] != "{":
+            plain.append(mark[0][-1])
+            continue
+        end = raw.find("}", at)
+        if end < 0:
+            _not_closed(ctx, Span(file, start + at - 1, start + len(raw)))
+            at -= 1
+            break
+        yield _Piece(Span(file, start + plain_from, start + at - 1), "".join(plain), False)
+        yield _Piece(Span(file, start + at, start + end), raw[at:end], True)
+        at = plain_from = end + 1
+        plain = []
+    plain.append(raw[at:])
+    yield _Piece(Span(file, start + plain_from, start + len(raw)), "".join(plain), False)
 
 
 def _not_closed(ctx: Context, span: Span) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
+from time import process_time
 
 import jsonschema
 from hypothesis import HealthCheck, given, settings
@@ -161,3 +162,10 @@ def test_big_files_are_read_to_the_end() -> None:
     assert len(check({"a.proc": head + "  x\n" * 1_000}).findings) == 1_000
     check({"a.proc": f'{head}  "{"x" * 100_000}"\n'})
     assert check({"a.proc": head + '  "Look at it."\n' * 2_000}).is_clean
+
+
+def test_a_very_long_text_takes_no_longer_than_it_must() -> None:
+    """A million letters are read in a second or so; going over them once a letter takes minutes."""
+    began = process_time()
+    check({"a.proc": f'procedure a "A"\n  revision A 2026-11-02\n  "{"x" * 1_000_000}"\n'})
+    assert process_time() - began < 15
