@@ -152,7 +152,7 @@ def load_folder(
             if len(sources) == MOST_FILES:
                 findings.append(_not_readable(path, f"a folder may hold {MOST_FILES} files"))
                 break
-            source = _read(root / path, path, findings)
+            source = _read(root / path, path, findings, MOST_BYTES)
             if source is not None:
                 sources.append(source)
         elif suffix in _PICTURES or suffix in _CLIPS:
@@ -224,10 +224,8 @@ def _files(
                 findings.append(_not_readable(path, f"it lies more than {MOST_DEPTH} folders deep"))
 
 
-def _read(
-    file: Path, path: str, findings: list[Finding], most: int = MOST_BYTES
-) -> SourceFile | None:
-    """Return the text of one file, or None and a finding."""
+def _read(file: Path, path: str, findings: list[Finding], most: int) -> SourceFile | None:
+    """Return the text of one file of at most so many bytes, or None and a finding."""
     try:
         if not file.is_file():
             nowhere = file.is_symlink() and not file.exists()
