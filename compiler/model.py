@@ -158,7 +158,7 @@ class Handling:
     lifted: Amount | None = None
     hands_out: Amount | None = None
     turned: Amount | None = None
-    grasp: Grasp | Literal[""] = ""
+    grasp: Literal["", "good", "fair"] = ""
 
 
 @dataclass(frozen=True, slots=True)

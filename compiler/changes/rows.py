@@ -65,7 +65,7 @@ def _torque(before: TorqueRow, after: TorqueRow, told: Told) -> Iterator[Change]
         ("thread", before.thread, after.thread),
         ("torque wrench", before.wrench, after.wrench),
         # With another torque the wrench is of course set otherwise.
-        ("wrench setting", *(("", "") if not same_value else (before.setting, after.setting))),
+        ("wrench setting", *(("", "") if not same_value else (_set(before), _set(after)))),
         ("driver", before.drive, after.drive),
         ("remark", "; ".join(before.remarks), "; ".join(after.remarks)),
     )
@@ -96,6 +96,10 @@ def _value(row: TorqueRow) -> str:
     return f"{row.target.text} ({row.window.text})" if row.window is not None else row.target.text
 
 
+def _set(row: TorqueRow) -> str:
+    return row.setting.text if row.setting is not None else ""
+
+
 def _all_of(row: TorqueRow) -> str:
     """Return all that a step may say of the row."""
     measures = [row.target, *((row.window,) if row.window is not None else ())]
@@ -109,7 +113,7 @@ def _all_of(row: TorqueRow) -> str:
         row.thread,
         row.wrench,
     ]
-    said += [row.drive, row.setting, *row.remarks, *(one.text for one in row.workings)]
+    said += [row.drive, _set(row), *row.remarks, *(one.text for one in row.workings)]
     return " ".join(said)
 
 

@@ -432,7 +432,7 @@ class TorqueRow:
     thread: str
     wrench: str
     drive: str
-    setting: str
+    setting: Measure | None
     remarks: tuple[str, ...]
     models: tuple[str, ...]
     step_numbers: tuple[str, ...]

@@ -18,9 +18,9 @@ from compiler.wording.fasteners import designation_text
 from compiler.wording.nouns import name_of
 from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
-from compiler.wording.tightening import setting_text, stage_texts
+from compiler.wording.tightening import running_setting_text, stage_texts
 from compiler.wording.totals import add_quantities
-from compiler.wording.values import amount_text, measure, measured_range, sizes_text
+from compiler.wording.values import amount_text, measure, measured, measured_range, sizes_text
 from compiler.wording.workings import reckoned
 
 Whys: TypeAlias = tuple[WhyView, ...]
@@ -171,7 +171,7 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
         thread=thread_words(thing) if isinstance(thing, Fastener) else line.thread,
         wrench=_wrench(wrench),
         drive=line.drive_tool,
-        setting=setting_text(line.setting, line.factor if line.with_running else None),
+        setting=_setting(ctx, line),
         remarks=(*_remarks(line, has_crib=ctx.world.shop is not None), *_apart(ctx, line)),
         models=(),
         step_numbers=tuple(numbers[id] for id in ids if id in numbers),
@@ -191,6 +191,12 @@ def _target(ctx: Context, line: TorqueLine) -> Measure:
             amount_text(replace(line.target, tolerance=None)), format_quantity(line.second)
         )
     return measure(ctx.voice, replace(line.target, tolerance=None))
+
+
+def _setting(ctx: Context, line: TorqueLine) -> Measure | None:
+    if line.with_running and line.factor is not None:
+        return Measure(running_setting_text(line.factor))
+    return measured(ctx.voice, line.setting) if line.setting is not None else None
 
 
 def _window(ctx: Context, line: TorqueLine) -> Measure | None:

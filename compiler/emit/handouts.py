@@ -13,6 +13,7 @@ from compiler.document.model import (
     EnergyView,
     Library,
     MachinePage,
+    Measure,
     RevisionView,
     TorqueRow,
     VisitPage,
@@ -221,7 +222,7 @@ def _chart_row(row: TorqueRow, models: tuple[str, ...]) -> ChartRow:
     kept = (LABELS.plus_running, LABELS.from_house)
     remarks = [remark for remark in row.remarks if remark.startswith(kept)]
     order = "–".join(map(str, row.order))
-    setting = f"{LABELS.set_to} {row.setting}" if row.setting else ""
+    setting = f"{LABELS.set_to} {_both(row.setting)}" if row.setting is not None else ""
     return ChartRow(
         row.fastener,
         row.designation,
@@ -235,6 +236,10 @@ def _chart_row(row: TorqueRow, models: tuple[str, ...]) -> ChartRow:
         row.wrench,
         ", ".join(filter(None, [row.drive, setting])),
     )
+
+
+def _both(one: Measure) -> str:
+    return f"{one.text} ({one.second})" if one.second else one.text
 
 
 def _own_rows(machine: MachinePage) -> Iterator[tuple[str, ChartRow]]:

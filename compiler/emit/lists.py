@@ -78,10 +78,11 @@ def _part_row(supply: SupplyView) -> tuple[str, ...]:
 
 
 def _torque_row(row: TorqueRow) -> tuple[str, ...]:
+    setting = row.setting.text if row.setting is not None else ""
     return (
         row.fastener, row.name, row.designation, str(row.count), row.target.text, row.target.second,
         row.window.text if row.window else "", row.stages, row.sequence, row.thread, row.wrench,
-        row.drive, row.setting, _join(row.remarks), _join(row.models), _join(row.step_numbers),
+        row.drive, setting, _join(row.remarks), _join(row.models), _join(row.step_numbers),
     )  # fmt: skip
 
 

@@ -109,13 +109,10 @@ def converted_tolerance(
 ) -> ConvertedTolerance:
     """Return a value and its tolerance in `unit`: together they allow nothing that is not allowed.
 
-    A tolerance in per cent stays as it is, and the value is rounded to less than a tenth of it.
+    A tolerance in per cent becomes one in `unit`: of a rounded value it would be another window.
     """
-    if _is_share(plus, quantity) or _is_share(minus, quantity):
-        room = narrower(plus, minus)
-        return ConvertedTolerance(converted(quantity, unit, room=room).quantity, plus, minus)
     exact = _exact(quantity, unit, False)
-    most, least = _exact(plus, unit, True).value, _exact(minus, unit, True).value
+    most, least = (_exact(_side(one, quantity), unit, True).value for one in (plus, minus))
     start = _nearest(exact, quantity, None, False)
     for places in range(_decimals(start), _FINEST + 1):
         value = _towards(exact.value, places, up=most > 0, down=least > 0)
@@ -127,6 +124,11 @@ def converted_tolerance(
             sides = (_printed(side, places, unit) for side in (up, down))
             return ConvertedTolerance(_printed(value, places, unit), *sides)
     return ConvertedTolerance(start, Quantity(most, unit), Quantity(least, unit))
+
+
+def _side(side: Quantity, of: Quantity) -> Quantity:
+    """Return one side of a tolerance in a unit, where it is given in per cent of the value."""
+    return Quantity(abs(of.value) * side.si, of.unit) if _is_share(side, of) else side
 
 
 def narrower(plus: Quantity, minus: Quantity) -> Quantity | None:

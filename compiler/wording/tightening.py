@@ -74,14 +74,9 @@ def drag_settings(voice: Voice, sums: Many[tuple[Quantity, Quantity]], factor: f
     return sentence(why, f"{_three(factor)} times torque plus running torque: ", each)
 
 
-def setting_text(setting: Quantity | None, factor: float | None = None) -> str:
-    """Return what the wrench is set to, for a table; '' where that is the torque itself.
-
-    `factor` is what an adapter makes of torque plus running torque.
-    """
-    if factor is not None:
-        return f"{_three(factor)} × (torque + running torque)"
-    return format_quantity(setting) if setting is not None else ""
+def running_setting_text(factor: float) -> str:
+    """Return what an adapter makes of torque plus running torque, for a table."""
+    return f"{_three(factor)} × (torque + running torque)"
 
 
 def _three(factor: float) -> str:

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from compiler.document.model import StepView, TorqueRow, WorkingView
+from compiler.document.model import Measure, StepView, TorqueRow, WorkingView
 from compiler.pipeline import compile_sources
 from compiler.resolve import no_pictures
 from compiler.source import SourceFile
@@ -103,7 +103,11 @@ def test_the_setting_follows_from_both_lengths(rows: dict[str, TorqueRow]) -> No
     torque, length, again, extends, angle, found = _numbers(setting.text)
     assert (torque, length, again, extends, angle) == (32, 280, 280, 40, 0)
     assert found == pytest.approx(torque * length / (length + extends), rel=0.005)
-    assert rows["a-bolt"].setting == setting.text.rpartition("= ")[2]
+    shown = rows["a-bolt"].setting
+    assert shown is not None
+    assert shown.text == setting.text.rpartition("= ")[2]
+    # NIST SP 811, B.8: 1 lbf·ft is 1.355 818 N·m.
+    assert _numbers(shown.second)[0] == pytest.approx(found / 1.355818, rel=0.005)
 
 
 def test_running_torque_comes_on_top(rows: dict[str, TorqueRow]) -> None:
@@ -122,7 +126,7 @@ def test_through_an_adapter_the_sum_is_set(rows: dict[str, TorqueRow]) -> None:
         torque, length, again, extends, _, found = _numbers(text)
         assert (torque, length, again, extends) == (total, 280, 280, 40)
         assert found == pytest.approx(total * 280 / 320, rel=0.005)
-    assert row.setting == "0.875 × (torque + running torque)"
+    assert row.setting == Measure("0.875 × (torque + running torque)")
     assert not any("set to this" in remark for remark in row.remarks)
 
 
@@ -131,7 +135,8 @@ def test_the_end_of_a_window_is_not_aimed_at(rows: dict[str, TorqueRow]) -> None
     row = rows["e-bolt"]
     low, high, aim = _numbers(_one(row, "Aim").text)
     assert (low, high, aim) == (20, 24, 22)
-    assert row.setting == "22\N{NO-BREAK SPACE}N·m"
+    assert row.setting is not None
+    assert row.setting.text == "22\N{NO-BREAK SPACE}N·m"
     shares = _numbers(_one(row, "Passes").text)
     assert shares == pytest.approx([30, 22, 6.6, 70, 22, 15.4])
     assert all(one.label != "Aim" for one in rows["a-bolt"].workings)

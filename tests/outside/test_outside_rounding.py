@@ -206,16 +206,27 @@ def test_value_and_tolerance_stay_in_the_written_window(
 
 
 @given(quantities(), st.integers(1, 20))
-def test_a_share_is_kept_and_the_value_uses_a_tenth_of_it(
+def test_a_share_stays_in_the_written_window_too(
     given_: tuple[Quantity, str], per_cent: int
 ) -> None:
-    """Ten to one (common practice, no source)."""
+    """What is printed allows no more (NIST SP 811, B.7.2), and no side less than nine tenths."""
     quantity, other = given_
     share = q(str(per_cent), "%")
     found = converted_tolerance(quantity, share, share, other)
     exact = convert(quantity, other).value
-    assert (found.plus, found.minus) == (share, share)
-    assert abs(found.quantity.value - exact) <= exact * per_cent / 1000
+    side = exact * per_cent / 100
+    value, plus, minus = (Fraction(x.text) for x in (found.quantity, found.plus, found.minus))
+    assert exact - side <= value - minus
+    assert value + plus <= exact + side
+    assert min(plus, minus) >= side * Fraction(9, 10)
+
+
+def test_a_share_beside_a_rounded_value_would_allow_more() -> None:
+    """9 N·m are 79.66 lbf·in (NIST SP 811, B.8); 80 + 10 % would be 88, and 87.62 are allowed."""
+    found = converted_tolerance(q("9", "N·m"), q("10", "%"), q("10", "%"), "lbf·in")
+    assert [format_quantity(x) for x in (found.quantity, found.plus, found.minus)] == [
+        "79.7\xa0lbf·in", "7.9\xa0lbf·in", "7.9\xa0lbf·in"
+    ]  # fmt: skip
 
 
 def test_one_sided_tolerances_open_to_one_side() -> None:
