@@ -84,6 +84,7 @@ _ALL = (
     _warning("files", "nothing-to-do", "a procedure without a single step"),
     _warning("writing", "long-sentence", "an instruction too long to be read at the machine"),
     _warning("writing", "vague-words", "words that leave the reader to guess"),
+    _warning("writing", "which-step", "a note between two steps, open which of them it is about"),
     _warning("writing", "not-printed", "letters that sheets would show as empty boxes"),
     _error("energy", "opened-live", "a guard comes off, or an energy is let out, while it is live"),
     _error("energy", "live-with-guard-off", "an energy comes back while a guard is off or loose"),

@@ -45,6 +45,14 @@ class Bodies:
                 "This stands after the last step, so it belongs to none.",
                 hint="Put it before the step it is about, or in the lines under that step.",
             )
+        for between in settled.unsure:
+            work.ctx.report.add(
+                "which-step",
+                between.line.span,
+                "This stands between two steps; it goes with the one after it.",
+                (between.after.span, "this one"),
+                hint="Indent it under the step it is about; then nobody has to know the rule.",
+            )
         found: list[model.Block] = []
         for statement in settled.body:
             block = self._block(work, statement)

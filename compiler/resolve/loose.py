@@ -13,12 +13,28 @@ class Settled:
     """A body without loose lines.
 
     `first` are those that stood before everything else in it, when the body is a section's;
-    `stranded` those that nothing follows.
+    `stranded` those that nothing follows; `unsure` those that a step comes before and another
+    after, so that a reader of the file may take them for either's.
     """
 
     body: tuple[syntax.Statement, ...]
     first: tuple[syntax.Attachment, ...] = ()
     stranded: tuple[syntax.LooseAttachment, ...] = ()
+    unsure: tuple[Between, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """A note, time or number of people between two statements; it goes to the one `after` it."""
+
+    line: syntax.LooseAttachment
+    before: syntax.Statement
+    after: syntax.Statement
+
+
+_EITHERS = (syntax.NoteLine, syntax.TakesLine, syntax.PeopleLine)
+"""What people write after the step it is about as often as before it. A safety message or a picture
+comes first, as the step would else be done before it is read."""
 
 
 def settle(body: Sequence[syntax.Statement], in_section: bool) -> Settled:
@@ -26,6 +42,7 @@ def settle(body: Sequence[syntax.Statement], in_section: bool) -> Settled:
     first: list[syntax.Attachment] = []
     waiting: list[syntax.LooseAttachment] = []
     settled: list[syntax.Statement] = []
+    unsure: list[Between] = []
     at_start = in_section
     for statement in body:
         if isinstance(statement, syntax.LooseAttachment):
@@ -35,9 +52,15 @@ def settle(body: Sequence[syntax.Statement], in_section: bool) -> Settled:
                 waiting.append(statement)
             continue
         at_start = False
+        if settled:
+            unsure += [
+                Between(loose, settled[-1], statement)
+                for loose in waiting
+                if isinstance(loose.attachment, _EITHERS)
+            ]
         settled.append(_hand_over(statement, waiting) if waiting else statement)
         waiting = []
-    return Settled(tuple(settled), tuple(first), tuple(waiting))
+    return Settled(tuple(settled), tuple(first), tuple(waiting), tuple(unsure))
 
 
 def _hand_over(
