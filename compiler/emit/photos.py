@@ -44,13 +44,14 @@ def _dots(millimetres: float) -> int:
 
 
 def _printed(data: bytes, box: tuple[int, int]) -> bytes:
-    from PIL import Image
+    from PIL.Image import DecompressionBombError
+    from PIL.Image import open as unpacked  # from memory: no file is touched
 
     try:
-        with Image.open(io.BytesIO(data)) as image:
+        with unpacked(io.BytesIO(data)) as image:
             return data if _is_ready(image, box) else _made_ready(image, box)
     # Pillow tells of a damaged file by any of these.
-    except (Image.DecompressionBombError, OSError, SyntaxError, ValueError):
+    except (DecompressionBombError, OSError, SyntaxError, ValueError):
         return data
 
 
