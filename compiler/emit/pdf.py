@@ -14,6 +14,7 @@ from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from compiler.document.model import Document, Library, VisitPage
+from compiler.emit.drawn import drawn_widths
 from compiler.emit.fonts import font_faces
 from compiler.emit.job import OutputJob, digest
 from compiler.emit.papers import PAPERS
@@ -56,12 +57,16 @@ def _pictures_of(shown: Document | VisitPage, pictures: Mapping[str, bytes]) -> 
 def _procedure(document: Document, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
     revision = document.revision.name if document.revision else ""
     code = _code(site, f"procedures/{document.id}.html", revision, document.digest)
-    return as_pdf(render(_FOLDER, "procedure.html", doc=document, code=code), pictures, paper)
+    widths = drawn_widths(pictures, *PAPERS[paper].picture)
+    html = render(_FOLDER, "procedure.html", doc=document, code=code, widths=widths)
+    return as_pdf(html, pictures, paper)
 
 
 def _visit(visit: VisitPage, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
     code = _code(site, f"visits/{visit.id}.html", "", visit.digest)
-    return as_pdf(render(_FOLDER, "visit.html", v=visit, code=code), pictures, paper)
+    widths = drawn_widths(pictures, *PAPERS[paper].picture)
+    html = render(_FOLDER, "visit.html", v=visit, code=code, widths=widths)
+    return as_pdf(html, pictures, paper)
 
 
 def _code(site: str, page: str, revision: str, content: str) -> Code | None:
