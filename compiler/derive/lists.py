@@ -73,6 +73,8 @@ class TorqueLine:
     `working` is what the numbers come from. `apart` are torques on the way that the wrench does not
     show, each with the key of the wrench that does, '' for none. `with_running` is the sum of
     torque and running torque at least and at most, each with what an adapter makes of it.
+    Where a visit takes another wrench than the sheet of the job names, `instead_of` is the key of
+    that one, and `is_run_out` tells that its calibration has run out on the day.
     """
 
     key: str
@@ -97,6 +99,8 @@ class TorqueLine:
     working: Working | None = None
     apart: tuple[tuple[Quantity, str], ...] = ()
     with_running: tuple[tuple[Quantity, Quantity], ...] = ()
+    instead_of: str = ""
+    is_run_out: bool = False
 
     @property
     def factor(self) -> float | None:

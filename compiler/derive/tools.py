@@ -61,26 +61,34 @@ class Choice:
 
 
 def choose(
-    things: Mapping[str, AnyThing], needs: Sequence[Need], first: Sequence[str] = ()
+    things: Mapping[str, AnyThing],
+    needs: Sequence[Need],
+    first: Sequence[str] = (),
+    own: Sequence[Option] = (),
 ) -> Choice:
     """Return the smallest set of tools that serves all needs.
 
     Of sets of one size the one with what is in `first`, then with what the author names first
-    (`with A or B`), then with what is listed first.
+    (`with A or B`), then with what is listed first. `own` gives for each need the option that is
+    used where its job is done by itself: it is used here as well if it is in the set.
     """
     said = [key for n in needs if _is_named(n) for key in sorted(n.options[0])]
     order = list(dict.fromkeys((*first, *said, *things)))
     rank = {key: at for at, key in enumerate(order)}
     chosen = fewest_tools([need.options for need in needs], order)
-    return Choice(tuple(needs), tuple(_used(need, chosen, rank) for need in needs))
+    alone = own or [frozenset[str]()] * len(needs)
+    used = (_used(need, chosen, rank, one) for need, one in zip(needs, alone, strict=True))
+    return Choice(tuple(needs), tuple(used))
 
 
-def _used(need: Need, chosen: frozenset[str], rank: Mapping[str, int]) -> Option:
+def _used(need: Need, chosen: frozenset[str], rank: Mapping[str, int], own: Option) -> Option:
     """Return the option that is used: of those at hand the smallest, then the one listed first.
 
-    One that serves better, such as for all passes of a joint, goes before.
+    One that serves better, such as for all passes of a joint, goes before, and `own` before all.
     """
     at_hand = [option for option in need.options if option <= chosen]
+    if own and own in at_hand:
+        return own
     at_hand = [option for option in at_hand if option in need.rather] or at_hand
     if not at_hand:
         return frozenset()

@@ -40,7 +40,7 @@ class _Done:
     derived: Derived
     things: Mapping[str, AnyThing]
     steps: tuple[Doing, ...]
-    needs: tuple[Need, ...]
+    alone: Choice
 
 
 def visit_lists(
@@ -62,7 +62,7 @@ def visit_lists(
             things.setdefault(key, thing)
     choice = _choose(things, all_done, visit.day)
     lines = tool_lines(things, choice)
-    on_each = tuple(_on_model(world, one, choice) for one in all_done)
+    on_each = tuple(_on_model(world, one, choice, visit.day) for one in all_done)
     return VisitLists(
         tools=lines if world.shop is not None else as_sets(lines),
         parts=_parts(first),
@@ -106,24 +106,26 @@ def _done(
         if key in walks and key in derived:
             things = gather_things(world, procedure, model)
             steps = doings(walks[key], things)
-            needs = tuple(NeedFinder(things).find(steps))
-            found.append(_Done(job, procedure, walks[key], derived[key], things, steps, needs))
+            alone = choose(things, NeedFinder(things).find(steps))
+            found.append(_Done(job, procedure, walks[key], derived[key], things, steps, alone))
     return found
 
 
 def _choose(things: Mapping[str, AnyThing], done: Sequence[_Done], day: date | None) -> Choice:
     """Return the fewest tools for all jobs, out of those that are in calibration on the day.
 
-    Of sets of one size the one with what the sheets of the jobs name anyway.
+    Of sets of one size the one with what the sheets of the jobs name anyway; and each step has the
+    tool that its sheet names, if that one comes along.
     """
     needs = {
-        replace(need, step_id=_step(one.job, need.step_id)): None
+        replace(need, step_id=_step(one.job, need.step_id)): option
         for one in done
-        for need in one.needs
+        for need, option in zip(one.alone.needs, one.alone.used, strict=True)
     }
     run_out = {key for key, thing in things.items() if is_run_out(thing, day)}
     named = {line.key: None for one in done for line in one.derived.tools if line.key}
-    return choose(things, [_in_calibration(need, run_out) for need in needs], tuple(named))
+    fit = [_in_calibration(need, run_out) for need in needs]
+    return choose(things, fit, tuple(named), tuple(needs.values()))
 
 
 def _in_calibration(need: Need, run_out: Container[str]) -> Need:
@@ -132,11 +134,22 @@ def _in_calibration(need: Need, run_out: Container[str]) -> Need:
     return replace(need, options=good or need.options)
 
 
-def _on_model(world: World, one: _Done, choice: Choice) -> OnModel:
-    """Return the torques of one job with the wrenches that the visit takes along."""
-    own = choice.of_steps(f"{one.job.id}: ")
-    lines = torque_lines(one.things, one.steps, own, world.shop)
-    return OnModel(one.job.id, one.walk.model, lines)
+def _on_model(world: World, one: _Done, choice: Choice, day: date | None) -> OnModel:
+    """Return the torques of one job with the wrenches that the visit takes along.
+
+    A wrench that is another than on the sheet of the job is told, and why.
+    """
+    here = choice.of_steps(f"{one.job.id}: ")
+    lines = torque_lines(one.things, one.steps, here, world.shop)
+    on_sheet = {(line.key, line.step_ids, line.target): line.wrench for line in one.derived.torques}
+    told: list[TorqueLine] = []
+    for line in lines:
+        usual = on_sheet.get((line.key, line.step_ids, line.target), "")
+        if usual and usual != line.wrench:
+            gone = is_run_out(one.things[usual], day)
+            line = replace(line, instead_of=usual, is_run_out=gone)
+        told.append(line)
+    return OnModel(one.job.id, one.walk.model, tuple(told))
 
 
 def _step(job: Job, step_id: str) -> str:

@@ -172,7 +172,11 @@ def _torque(ctx: Context, line: TorqueLine, numbers: Mapping[str, str]) -> Torqu
         wrench=_wrench(wrench),
         drive=line.drive_tool,
         setting=_setting(ctx, line),
-        remarks=(*_remarks(line, has_crib=ctx.world.shop is not None), *_apart(ctx, line)),
+        remarks=(
+            *_remarks(line, has_crib=ctx.world.shop is not None),
+            *_apart(ctx, line),
+            *_instead(ctx, line),
+        ),
         models=(),
         step_numbers=tuple(numbers[id] for id in ids if id in numbers),
         workings=tuple(WorkingView(one.label, one.text, one.source) for one in reckoned(line)),
@@ -226,6 +230,14 @@ def _apart(ctx: Context, line: TorqueLine) -> Iterator[str]:
         said = f"{other} for {format_quantity(torque)}"
         by_feel = f"does not show {format_quantity(torque)}: take that pass by feel"
         yield said if other else by_feel
+
+
+def _instead(ctx: Context, line: TorqueLine) -> Iterator[str]:
+    """Yield why a visit has another wrench than the sheet of the job, if it has."""
+    usual = _wrench(ctx.voice.thing(line.instead_of)) if line.instead_of else ""
+    if usual:
+        why = LABELS.run_out_by_then if line.is_run_out else LABELS.comes_along
+        yield f"{LABELS.on_its_own_sheet} {usual}: {why}"
 
 
 def joined(

@@ -214,6 +214,9 @@ class Labels:
     running_torque: str = "running torque"
     worked_out: str = "How this was worked out"
     all_worked_out: str = "How the numbers were worked out"
+    on_its_own_sheet: str = "the job's own sheet names"
+    comes_along: str = "this one does as well and comes along anyway"
+    run_out_by_then: str = "its calibration has run out by then"
     no_wrench: str = "no torque wrench in the crib can do this"
 
     # Machines and tools

@@ -135,8 +135,46 @@ def test_out_of_calibration_on_the_day_another_is_taken() -> None:
     wrenches = {tool.key for tool in found.tools} & {"house/small", "house/other"}
     assert wrenches == {"house/other"}
     assert [line.wrench for line in found.torques] == ["house/other"]
+    assert [(t.instead_of, t.is_run_out) for t in found.torques] == [("house/small", True)]
     found, _ = visit(compile_world(body.replace("2026-11-29", "2026-11-30")), "both")
     assert [line.wrench for line in found.torques] == ["house/small"], "the last day still counts"
+
+
+def test_another_wrench_than_on_the_sheet_is_told() -> None:
+    """20..24 N·m by itself take the small wrench; the large one comes along for 60 N·m anyway."""
+    more = SHOP.replace("drive 3/8 in  length 280 mm", "drive 1/2 in  length 280 mm")
+    body = folder("slacken bolt\ntighten bolt", more=more + TWO)
+    both_jobs = body.replace("pull frame with puller", "slacken nut\n  tighten nut")
+    found, derived = visit(compile_world(both_jobs), "both")
+    alone = {line.key: line.wrench for line in derived["job", ""].torques}
+    here = {line.key: line for line in found.torques}
+    assert alone["pump/bolt"] == "house/small"
+    assert here["pump/bolt"].wrench == "house/medium"
+    assert (here["pump/bolt"].instead_of, here["pump/bolt"].is_run_out) == ("house/small", False)
+    assert here["pump/nut"].instead_of == ""
+
+
+def test_the_wrench_of_the_sheet_is_used_where_it_comes_along() -> None:
+    """The large wrench is named first by the visit, but the first job alone takes the small one."""
+    more = SHOP.replace("drive 3/8 in  length 280 mm", "drive 1/2 in  length 280 mm")
+    body = folder("slacken bolt\ntighten bolt", more=more + TWO)
+    mixed = body.replace(
+        "pull frame with puller",
+        "slacken nut\n  tighten nut\n  slacken screw\n  tighten screw with small",
+    ).replace("do job on pump\n  do other on pump", "do other on pump\n  do job on pump")
+    mixed = mixed.replace(
+        "bits      hex-bits 4, 5, 6 mm   drive 3/8 in", "bits hex-bits 4, 5, 6 mm drive 1/2 in"
+    )
+    found, derived = visit(compile_world(mixed), "both")
+    for name in ("job", "other"):
+        for line in derived[name, ""].torques:
+            same = [
+                one
+                for one in found.torques
+                if one.step_ids == tuple(f"{name}: {s}" for s in line.step_ids)
+            ]
+            assert [one.wrench for one in same] == [line.wrench]
+            assert not same[0].instead_of
 
 
 def test_a_visit_is_planned_for_its_crew() -> None:
