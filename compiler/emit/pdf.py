@@ -7,12 +7,14 @@ on the folder the project lies in, and nothing outside of it can be asked for.
 from __future__ import annotations
 
 import atexit
+import gc
 import io
-from collections.abc import Mapping
-from contextlib import redirect_stdout
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, redirect_stdout
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
+from compiler import __version__
 from compiler.document.model import Document, Library, VisitPage
 from compiler.emit.drawn import drawn_widths
 from compiler.emit.fonts import font_faces
@@ -33,7 +35,7 @@ _FOLDER = "sheet"
 
 def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> list[OutputJob]:
     """Return the sheets. `pictures` maps paths to bytes; `paper` is one of `PAPERS`."""
-    base = digest(templates_digest(_FOLDER), repr(LABELS), paper, library.site)
+    base = digest(base_key(paper), library.site)
     jobs = []
     for document in library.documents:
         used = {path: pictures[path] for path in sorted(_pictures_of(document, pictures))}
@@ -48,6 +50,21 @@ def sheet_jobs(library: Library, pictures: Mapping[str, bytes], paper: str) -> l
     return jobs
 
 
+def base_key(paper: str) -> str:
+    """Return a digest of what decides the bytes of all sheets on a paper."""
+    return digest(made_by(), templates_digest(_FOLDER), repr(LABELS), paper)
+
+
+@cache
+def made_by() -> str:
+    """Return what sets the sheets, with its version: another one may set them otherwise."""
+    from importlib.metadata import version
+
+    names = ("weasyprint", "pydyf", "pillow", "fontpkg-atkinson-hyperlegible")
+    versions = [version(name) for name in (*names, "font-source-sans-pro")]
+    return " ".join([__version__, *versions])
+
+
 def _pictures_of(shown: Document | VisitPage, pictures: Mapping[str, bytes]) -> set[str]:
     """Return the pictures that a sheet shows; a path is named in full wherever it is used."""
     text = repr(shown)
@@ -55,11 +72,17 @@ def _pictures_of(shown: Document | VisitPage, pictures: Mapping[str, bytes]) -> 
 
 
 def _procedure(document: Document, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
+    return as_pdf(procedure_page(document, pictures, paper, site), pictures, paper)
+
+
+def procedure_page(
+    document: Document, pictures: Mapping[str, bytes], paper: str, site: str = ""
+) -> str:
+    """Return the sheet of a procedure as HTML, before it is set; its style sheet is apart."""
     revision = document.revision.name if document.revision else ""
     code = _code(site, f"procedures/{document.id}.html", revision, document.digest)
     widths = drawn_widths(pictures, *PAPERS[paper].picture)
-    html = render(_FOLDER, "procedure.html", doc=document, code=code, widths=widths)
-    return as_pdf(html, pictures, paper)
+    return render(_FOLDER, "procedure.html", doc=document, code=code, widths=widths)
 
 
 def _visit(visit: VisitPage, pictures: Mapping[str, bytes], paper: str, site: str) -> bytes:
@@ -76,13 +99,20 @@ def _code(site: str, page: str, revision: str, content: str) -> Code | None:
 def as_pdf(html: str, pictures: Mapping[str, bytes], paper: str, style: str = "") -> bytes:
     """Set a page as PDF. `style` names one more style sheet, behind the common one."""
     need_library()
+    with _no_collector():
+        return _set(html, pictures, paper, style)
+
+
+def _set(html: str, pictures: Mapping[str, bytes], paper: str, style: str) -> bytes:
     from weasyprint import HTML
 
     from compiler.emit.pdf_tags import finish_tags
+    from compiler.emit.photos import for_print
     from compiler.emit.shelf import SCHEME, Shelf
 
     fonts, css = _style(paper, style)
-    page = HTML(string=html, base_url=SCHEME, url_fetcher=Shelf(pictures))
+    shelf = Shelf(for_print(pictures, *PAPERS[paper].picture))
+    page = HTML(string=html, base_url=SCHEME, url_fetcher=shelf)
     out = io.BytesIO()
     page.write_pdf(
         out,
@@ -92,6 +122,22 @@ def as_pdf(html: str, pictures: Mapping[str, bytes], paper: str, style: str = ""
         finisher=finish_tags,
     )
     return out.getvalue()
+
+
+@contextmanager
+def _no_collector() -> Iterator[None]:
+    """Let the collector of circles wait while a sheet is set.
+
+    Nothing that it is made of can go before it is finished, and looking for it again and again
+    takes a quarter of the time. It looks once behind each sheet, when all of it can go.
+    """
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 @cache

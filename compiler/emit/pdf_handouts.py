@@ -21,8 +21,8 @@ from compiler.emit.handouts import (
 )
 from compiler.emit.job import OutputJob, digest
 from compiler.emit.papers import PAPERS
-from compiler.emit.pdf import as_pdf
-from compiler.emit.templating import render, templates_digest
+from compiler.emit.pdf import as_pdf, base_key
+from compiler.emit.templating import render
 from compiler.wording.phrases import LABELS
 
 _FOLDER = "sheet"
@@ -100,7 +100,7 @@ class PlacedLabel:
 def handout_jobs(library: Library, paper: str) -> list[OutputJob]:
     """Return what is printed beside the sheets; on office paper, whatever `paper` is."""
     office = PAPERS[paper].office
-    base = digest(templates_digest(_FOLDER), repr(LABELS), office)
+    base = base_key(office)
     jobs: list[OutputJob] = []
     for document in library.documents:
         jobs += _tag_job(base, f"tags/{document.id}", document.title, tags_of(document), office)

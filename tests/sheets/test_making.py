@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import shutil
+import subprocess
+import sys
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -10,7 +13,9 @@ import pytest
 
 from compiler.document.model import Library
 from compiler.emit import pdf
+from compiler.emit.job import OutputJob
 from compiler.emit.pdf import sheet_jobs
+from compiler.emit.pdf_handouts import handout_jobs
 from compiler.emit.workers import making
 from compiler.emit.write import Written, write_outputs
 from compiler.load import load_folder
@@ -41,6 +46,68 @@ def test_a_second_build_sets_no_sheet(
     letter = [j for j in sheet_jobs(demo_library, demo_pictures, "letter") if j.path in NAMES[:2]]
     with pytest.raises(AssertionError, match="a sheet was set again"):
         write_outputs(tmp_path, letter, workers=1)
+
+
+def test_a_second_build_does_not_even_load_the_library(tmp_path: Path) -> None:
+    (tmp_path / "a.proc").write_text(
+        'procedure a "Look round"\n  revision A 2026-02-28\n  check "the floor is dry"\n',
+        encoding="utf-8",
+    )
+    code = (
+        "import sys; from compiler.cli import main; main(sys.argv[1:]); "
+        "print(*sorted({'weasyprint', 'PIL', 'multiprocessing'} & set(sys.modules)))"
+    )
+
+    def build() -> tuple[str, str]:
+        words = [sys.executable, "-c", code, "build", str(tmp_path), "--out", str(tmp_path / "out")]
+        ran = subprocess.run(words, capture_output=True, text=True, check=True, cwd=ROOT)
+        return ran.stdout, ran.stdout.splitlines()[-1]
+
+    said, loaded = build()
+    assert "kept 0 as" in said
+    assert "PIL" in loaded
+    assert "weasyprint" in loaded
+    again, loaded = build()
+    assert "Wrote 0 files" in again
+    assert loaded == ""
+
+
+def test_the_collector_waits_for_a_sheet_and_comes_back(
+    demo_library: Library, demo_pictures: Mapping[str, bytes], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also behind one that failed; where it was off it stays off."""
+    seen = []
+
+    def failing(*_: object) -> bytes:
+        seen.append(gc.isenabled())
+        raise OSError("no room")
+
+    monkeypatch.setattr(pdf, "_set", failing)
+    (job,) = (j for j in sheet_jobs(demo_library, demo_pictures, "a4") if j.path == NAMES[0])
+    try:
+        for was_on in (True, False):
+            (gc.enable if was_on else gc.disable)()
+            with pytest.raises(OSError, match="no room"):
+                job.make()
+            assert gc.isenabled() is was_on
+    finally:
+        gc.enable()
+    assert seen == [False, False]
+
+
+def test_another_version_of_what_sets_the_sheets_sets_them_anew(
+    demo_library: Library, demo_pictures: Mapping[str, bytes], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = {job.path: job.key for job in all_jobs(demo_library, demo_pictures)}
+    assert before == {job.path: job.key for job in all_jobs(demo_library, demo_pictures)}
+    monkeypatch.setattr(pdf, "made_by", lambda: "another")
+    after = {job.path: job.key for job in all_jobs(demo_library, demo_pictures)}
+    assert before.keys() == after.keys()
+    assert not set(before.values()) & set(after.values())
+
+
+def all_jobs(library: Library, pictures: Mapping[str, bytes]) -> list[OutputJob]:
+    return [*sheet_jobs(library, pictures, "a4"), *handout_jobs(library, "a4")]
 
 
 def test_the_same_bytes_from_another_folder_and_from_workers(
