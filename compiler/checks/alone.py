@@ -17,7 +17,7 @@ from compiler.model import AnyThing, Connection, Energy, Fastener, Part
 from compiler.source import Span
 from compiler.walk.assembly import turns
 from compiler.walk.nodes import Deed
-from compiler.walk.stored import STORED
+from compiler.walk.stored import without_device
 
 _T = TypeVar("_T")
 _TURNED = frozenset({Deed.SLACKEN, Deed.TIGHTEN, Deed.UNDO, Deed.START})
@@ -89,10 +89,10 @@ def energy_alone(subject: Subject) -> Iterator[Finding]:
     comes off, while another takes the same part off without."""
     safe: dict[tuple[str, str], Span] = {}
     live: dict[tuple[str, str], tuple[Energy, Span]] = {}
-    untied = {id(job): tuple(_untied(job)) for job in subject.jobs}
+    alone = {id(job): tuple(untied(job)) for job in subject.jobs}
     for job, moment in moments_of(subject, Deed.REMOVE):
         span, keys = moment.doing.step.step.span, moment.doing.act.keys()
-        for energy in untied[id(job)]:
+        for energy in alone[id(job)]:
             state = moment.before.state.energy((energy.key, ""))
             for key in keys:
                 if state.isolated or state.discharged:
@@ -126,7 +126,7 @@ def _is_free(thing: AnyThing) -> bool:
     return turns(thing)
 
 
-def _untied(job: Job) -> Iterator[Energy]:
+def untied(job: Job) -> Iterator[Energy]:
     """Yield the energies that nothing is said to keep in or people from."""
     tied: set[str] = set()
     for thing in job.things.values():
@@ -137,7 +137,7 @@ def _untied(job: Job) -> Iterator[Energy]:
         elif isinstance(thing, Connection):
             tied.update(thing.contains, (thing.carries,))
     for thing in job.things.values():
-        if isinstance(thing, Energy) and thing.key not in tied and thing.kind not in STORED:
+        if isinstance(thing, Energy) and thing.key not in tied and not without_device(thing):
             yield thing
 
 

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from compiler.checks.subject import Job, Subject
 from compiler.derive import derive_visit
 from compiler.derive.accuracy import accuracy_words
-from compiler.derive.crib import is_run_out, measures_torque
+from compiler.derive.crib import has_size, is_run_out, measures_torque
 from compiler.derive.doings import doings
 from compiler.derive.lists import Reason
 from compiler.derive.tightening import amount_words
 from compiler.findings.model import Finding, Label
 from compiler.model import AnyThing, Tool, Visit
+from compiler.trade.units import format_quantity
 
 
 def tool_not_in_shop(subject: Subject) -> Iterator[Finding]:
@@ -41,15 +42,31 @@ def tool_not_in_shop(subject: Subject) -> Iterator[Finding]:
 
 
 def _at_hand(job: Job, need: str) -> str:
-    """Return what torque wrenches there are, when it is one that is missing: why none serves."""
+    """Return what there is instead: torque wrenches, or a bit or socket that lacks its ratchet."""
     if not need.startswith("torque wrench"):
-        return ""
+        return _lacks_ratchet(job, need)
     said = [
         f"{tool.name} {amount_words(tool.range)}, {accuracy_words(tool)}"
         for tool in job.things.values()
         if isinstance(tool, Tool) and measures_torque(tool) and tool.range is not None
     ]
     return f" There is: {'; '.join(said)}." if said else " There is no torque wrench yet."
+
+
+_ON_A_RATCHET = (("spanner", "sockets"), ("hex key", "hex-bits"))
+"""What turns the same head on a ratchet, by kind of tool (common practice, no source)."""
+
+
+def _lacks_ratchet(job: Job, need: str) -> str:
+    for kind, tools in _ON_A_RATCHET:
+        size, found, _ = need.partition(f" {kind}")
+        for tool in job.things.values() if found else ():
+            if isinstance(tool, Tool) and tool.kind == tools and has_size(tool, size):
+                square = f" of {format_quantity(tool.drive)}" if tool.drive is not None else ""
+                return (
+                    f" There is one of {size} among {tool.name}: it would do on a ratchet{square}."
+                )
+    return ""
 
 
 def tool_not_used(subject: Subject) -> Iterator[Finding]:

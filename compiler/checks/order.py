@@ -102,11 +102,18 @@ def _is_blocked(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> bool:
     state, assembly = moment.before.state, job.assembly
     if blocker in units_in(job, moment):
         return False
+    if moment.doing.act.deed is Deed.FIT and _is_in_already(job, moment, unit):
+        return False  # nothing goes in: that is told
     if any(state.part(each).opened for each in assembly.chain(blocker)):
         return False  # a door that stands open is out of the way
     behind, front = assembly.chain(unit)[1:], assembly.chain(blocker)
     apart = [c for c in behind if c not in front] + [c for c in front if c not in behind]
     return not any(state.away(carrier, assembly) for carrier in apart)
+
+
+def _is_in_already(job: Job, moment: Moment, unit: Unit) -> bool:
+    part = job.assembly.part(unit)
+    return part is not None and moment.before.state.part(unit).seat == "fitted"
 
 
 def _in_the_way(job: Job, moment: Moment, unit: Unit, blocker: Unit) -> Told:
@@ -242,6 +249,9 @@ def _told_already(job: Job, moment: Moment, unit: Unit) -> Told:
         hint = "Move it to where it is not so yet, or write the step that is missing."
     elif worked_out := _worked_out(moment.before.last.get(unit)):
         hint = f"Take this line out: the `{worked_out}` line has done it already."
+    if deed is Deed.FIT and not moment.before.choices and _is_single_use(job, unit):
+        name = unit_words(job, unit)
+        hint = f"For a new one write `replace {name}`: it takes the old one out and puts it in."
     if deed is Deed.ENERGIZE:
         name = job.things[unit[0]].name
         hint = (
@@ -249,6 +259,11 @@ def _told_already(job: Job, moment: Moment, unit: Unit) -> Told:
             f"in the head that it is isolated at the start: `starts with {name} isolated`."
         )
     return told_at(job, moment, unit, "already-so", message, hint, *labels)
+
+
+def _is_single_use(job: Job, unit: Unit) -> bool:
+    part = job.assembly.part(unit)
+    return part is not None and part.renew
 
 
 def _worked_out(doing: Doing | None) -> str:

@@ -20,8 +20,9 @@ from compiler.checks.reached import never_reached
 from compiler.checks.single_use import not_renewed, used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
-from compiler.checks.torque import torque_out_of_reason, two_torques
+from compiler.checks.torque import torque_out_of_reason
 from compiler.checks.trial import tested_isolated
+from compiler.checks.two_torques import two_torques
 from compiler.checks.unlisted import unlisted_standard
 from compiler.checks.wrench import wrong_wrench
 from compiler.checks.writing import hard_to_read

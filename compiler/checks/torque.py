@@ -1,14 +1,13 @@
-"""A torque against what the thread bears: too high, suspiciously low, or two for one fastener."""
+"""A torque against what the thread bears: too high, or suspiciously low."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from compiler.checks.subject import Job, Subject
 from compiler.derive.threads import ThreadState, house_state, thread_state
-from compiler.derive.tightening import ends_of, given_amount, is_torque, own_phrases, stages_of
+from compiler.derive.tightening import ends_of, given_amount, is_torque, own_phrases
 from compiler.findings.model import Finding, Label
 from compiler.model import Amount, AnyThing, Fastener, Stage
 from compiler.source import Span
@@ -158,7 +157,7 @@ def _in_steps(subject: Subject) -> Iterator[_Said]:
         acts = [
             (flat, fastener, given)
             for flat in job.acts
-            if (given := _given(flat)) is not None
+            if (given := given_in(flat)) is not None
             for fastener in tightened(job, flat)
         ]
         highest: dict[str, float] = {}
@@ -171,16 +170,18 @@ def _in_steps(subject: Subject) -> Iterator[_Said]:
                 continue
             state = thread_state(fastener, job.things, subject.world.shop)
             last = float(given.low.si) >= highest[fastener.key]
-            plain = _is_plain(fastener, ()) and not _says_why(flat)
+            plain = _is_plain(fastener, ()) and not says_why(flat)
             yield _Said(given, bearing, state, fastener.name, given.span, last and plain)
 
 
-def _given(flat: FlatAct) -> Amount | None:
+def given_in(flat: FlatAct) -> Amount | None:
+    """Return the torque that a step itself gives."""
     given = given_amount(own_phrases(flat.act))
     return given if given is not None and is_torque(given) else None
 
 
-def _says_why(flat: FlatAct) -> bool:
+def says_why(flat: FlatAct) -> bool:
+    """Return whether a reason stands below a step."""
     return bool(flat.step.node.step.extras.whys)
 
 
@@ -288,85 +289,3 @@ def _state_words(state: ThreadState) -> str:
         )
     by = "the house" if state.said_by == "house" else "the fastener"
     return f"Thread as {by} says, {state.factors.words} ({state.factors.source})."
-
-
-# --- Two torques for one ----------------------------------------------------------------------
-
-_Place: TypeAlias = tuple[Span, Amount, bool]
-"""Where a fastener is brought to a torque, to which, and whether the step itself says it."""
-
-
-def two_torques(subject: Subject) -> Iterator[Finding]:
-    """Find a fastener that is brought to one torque in one procedure, to another in another."""
-    found: dict[tuple[str, str], dict[str, list[_Place]]] = {}
-    for job in subject.jobs:
-        for flat in job.acts:
-            for fastener in tightened(job, flat):
-                place = _place(fastener, flat)
-                if place is not None:
-                    by_job = found.setdefault((fastener.key, job.model), {})
-                    by_job.setdefault(job.procedure.key, []).append(place)
-    for (key, _), by_job in found.items():
-        jobs = [(subject.world.procedures[name].title, places) for name, places in by_job.items()]
-        for at, (title, places) in enumerate(jobs):
-            for other, others in jobs[at + 1 :]:
-                yield from _differing(_name(key), (title, places), (other, others))
-
-
-def _name(key: str) -> str:
-    return key.rpartition("/")[2]
-
-
-def _place(fastener: Fastener, flat: FlatAct) -> _Place | None:
-    """Return the torque that an act ends with; None where a step says why it is another one."""
-    stages = stages_of(fastener, flat.act)
-    amounts = [s.amount for s in stages if s.kind == "torque" and s.amount is not None]
-    if not amounts or _says_why(flat):
-        return None
-    given = _given(flat)
-    return (given.span if given else flat.act.span, amounts[-1], given is not None)
-
-
-def _differing(
-    name: str, first: tuple[str, list[_Place]], second: tuple[str, list[_Place]]
-) -> Iterator[Finding]:
-    """Tell of two procedures that have no torque in common; what a step says itself is told."""
-    (title, places), (other, others) = first, second
-    if any(_same(one[1], two[1]) for one in places for two in others):
-        return
-    here = next((place for place in places if place[2]), None)
-    if here is None:
-        here, places, others = next((p for p in others if p[2]), None), others, places
-        title, other = other, title
-    if here is None:
-        return
-    there = others[-1]
-    yield Finding(
-        "two-torques",
-        here[0],
-        f"{name} is tightened to {_words(here[1])} here, but to {_words(there[1])} in “{other}”.",
-        labels=(Label(there[1].span, f"“{other}” takes it from here"),),
-        hint="Write the torque once, on the fastener, and leave it out of the steps (`for MODEL` "
-        'where models differ). If this job needs another one, say why below the step: `why "…"`.',
-    )
-
-
-def _words(amount: Amount) -> str:
-    high = f" to {format_quantity(amount.high)}" if amount.high is not None else ""
-    return format_quantity(amount.low) + high
-
-
-_ROUNDING = 0.02
-"""Two torques that differ by no more are one, converted and rounded."""
-
-
-def _same(one: Amount, two: Amount) -> bool:
-    """Return whether two torques can both be met."""
-    low, high = _window(one)
-    other_low, other_high = _window(two)
-    return low <= other_high and other_low <= high
-
-
-def _window(amount: Amount) -> tuple[float, float]:
-    low, high = float(amount.low.si), float((amount.high or amount.low).si)
-    return low * (1 - _ROUNDING / 2), high * (1 + _ROUNDING / 2)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from compiler.checks.alone import untied
 from compiler.checks.moments import moments_of, told_at, touched, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
@@ -71,6 +72,8 @@ def _not_under_pressure(job: Job, moment: Moment, back: set[str]) -> Iterator[To
                 yield _told(job, moment, energy, "nothing can leak")
         return
     kept = {key for unit in moment.before.last for key in _keeps_in(job, moment, unit)}
+    if any(doing.act.deed is Deed.FIT for doing in moment.before.last.values()):
+        kept |= {energy.key for energy in untied(job)}
     if kept:
         yield from (
             told

@@ -143,6 +143,7 @@ HOMES: dict[str, str] = {
     "grid": "Put it behind or below a `measure` line.",
     "pass": "Put it below a `measure` line.",
     "fail": "Put it below a `measure` line.",
+    "by": "Who does it stands at the end of a step: isolate drive by electrician",
     "for": "Put steps for one model below a line: only for TP-60",
     "holds": "Put it behind a fastener, below `fasteners`.",
 }

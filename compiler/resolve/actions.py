@@ -187,6 +187,8 @@ def _target(
         return None
     if isinstance(target, syntax.Ref) and _is_state_of(ctx, target, verb):
         return None
+    if isinstance(target, syntax.Ref) and _is_tool_put_somewhere(ctx, target, verb):
+        return None
     resolved = operand_of(ctx, target, kinds, what)
     if isinstance(resolved, model.LoopUse) and not resolved.column:
         loop = ctx.loops[resolved.variable]
@@ -200,6 +202,23 @@ def _target(
             )
             return None
     return resolved
+
+
+def _is_tool_put_somewhere(ctx: Context, target: syntax.Ref, verb: Verb) -> bool:
+    """Report `place drain-pan under plug`: a tool is no part of the machine."""
+    named = ctx.scope.get(target.name.text)
+    if named is None or named.kind != "tool" or verb.effect is not Effect.FIT:
+        return False
+    ctx.usage.note(ctx.user, named.key)
+    ctx.report.add(
+        "wrong-kind",
+        target.span,
+        f"`{verb.word}` puts in what belongs to the machine, but {named.name} is a tool.",
+        (named.span, f"{named.name} is declared here"),
+        hint=f"Write `set {named.name}` and where. What stays in and must come out again before "
+        "the end is listed under `aids`, not under `tools`.",
+    )
+    return True
 
 
 def _value_words(bindings: Sequence[object]) -> str:
