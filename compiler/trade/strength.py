@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from compiler.trade.designation import Designation
+from compiler.trade.inch_series import thread_of
 from compiler.trade.standards import family_of
-from compiler.trade.threads import is_coarse, is_metric, proof_stress
+from compiler.trade.threads import KSI, is_coarse, is_metric, proof_stress
 
 _COMMON_SIZES = (4, 7, 10, 16, 39)
 """The largest diameters in mm of the ranges of ISO 898-2."""
@@ -37,6 +38,16 @@ to M24."""
 
 _LARGEST_STAINLESS = 24
 
+_PROOF_INCH_NUT: Mapping[str, tuple[int, int]] = {
+    "grade 2": (90, 90),
+    "grade 5": (120, 109),
+    "grade 8": (150, 150),
+}
+"""Stress under proof load of hexagon nuts in ksi, UNC and UNF from 1/4 to 1 in, SAE J995; from
+memory. Not of jam nuts and slotted ones."""
+
+_WEAKER = ("thin", "jam", "slotted", "castle")
+
 
 @dataclass(frozen=True, slots=True)
 class Strength:
@@ -50,7 +61,8 @@ class Strength:
 def strength_of(designation: Designation) -> Strength:
     """Return the strength of a screw or nut by its class; all None where no standard gives one.
 
-    ISO 898-1 and -2, ISO 3506-1 and -2, SAE J429. Set screws have no proof stress (ISO 898-5).
+    ISO 898-1 and -2, ISO 3506-1 and -2, SAE J429 and J995. Set screws have no proof stress
+    (ISO 898-5).
     """
     grade, thread, family = designation.grade, designation.thread, family_of(designation.kind)
     if not grade or not designation.threaded or designation.diameter is None:
@@ -79,9 +91,21 @@ def _stainless(designation: Designation, grade: str, family: str) -> Strength:
 
 def _nut(designation: Designation, grade: str) -> Strength:
     diameter, thread = designation.diameter, designation.thread
-    if diameter is None or not is_metric(thread) or not is_coarse(thread):
+    if diameter is not None and not is_metric(thread):
+        return _inch_nut(designation, grade)
+    if diameter is None or not is_coarse(thread):
         return Strength()
     for largest, stress in zip(_COMMON_SIZES, _PROOF_NUT.get(grade, ()), strict=False):
         if diameter <= largest:
             return Strength(proof=stress, source="ISO 898-2")
     return Strength()
+
+
+def _inch_nut(designation: Designation, grade: str) -> Strength:
+    size = designation.thread.partition("-")[0]
+    series = [thread_of(size, name) == designation.thread for name in ("UNC", "UNF")]
+    stress = _PROOF_INCH_NUT.get(grade)
+    weaker = any(word in designation.kind for word in _WEAKER)
+    if stress is None or weaker or not any(series) or size.startswith("#"):
+        return Strength()
+    return Strength(proof=stress[series.index(True)] * KSI, source="SAE J995")

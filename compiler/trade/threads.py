@@ -13,8 +13,8 @@ from fractions import Fraction
 from compiler.trade.designation import Designation, parse_designation
 
 _INCH = Fraction(254, 10)
-_KSI = 6.894757293168
-"""1 ksi in MPa (NIST SP 811, Appendix B.8)."""
+KSI = 6.894757293168
+"""MPa in a ksi; NIST SP 811, B.8."""
 
 _PIPE_THREADS_PER_INCH: Mapping[str, int] = {
     "1/8": 28,
@@ -153,7 +153,7 @@ def proof_stress(grade: str, thread: str) -> float | None:
         return _up_to(_PROOF_ISO.get(grade, ()), found.diameter)
     inches = found.diameter / _INCH
     stress = _up_to(_PROOF_SAE.get(grade, ()), inches) if inches >= Fraction(1, 4) else None
-    return None if stress is None else stress * _KSI
+    return None if stress is None else stress * KSI
 
 
 def is_metric(thread: str) -> bool:

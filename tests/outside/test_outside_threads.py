@@ -248,6 +248,9 @@ def test_proof_loads_of_nuts(thread: str) -> None:
         # No proof stress: set screws (ISO 898-5), nuts with fine thread here, beyond the ranges.
         ("M8×20 ISO 4029 45H", Strength()),
         ("M12×1.25 ISO 8673 8", Strength()),
+        ("nut 1/2-13 UNC A2-70", Strength()),
+        ("nut 1/2-12 grade 5", Strength()),
+        ("nut #10-24 grade 5", Strength()),
         ("M30×80 ISO 4014 A2-70", Strength()),
         ("M42×120 ISO 4014 8.8", Strength()),
         ("M8 ISO 7089 200HV", Strength()),
@@ -296,3 +299,32 @@ def test_the_stress_area_lies_between_core_and_shank(size: str, fine: str) -> No
     core = float(size) - 1.22687 * float(fine)
     assert core < math.sqrt(4 / math.pi * area) < middle
     assert area == pytest.approx(math.pi / 4 * ((middle + core) / 2) ** 2, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("text", "ksi"),
+    [
+        # SAE J995 (M): UNC, then UNF, up to 1 in.
+        ("nut 1/4-20 UNC grade 2", 90),
+        ("nut 1/2-13 UNC grade 5", 120),
+        ("nut 1/2-20 UNF grade 5", 109),
+        ("nut 3/4-10 grade 8", 150),
+    ],
+)
+def test_proof_stress_of_inch_nuts(text: str, ksi: float) -> None:
+    """SAE J995, from memory; 1 ksi is 6.894 757 MPa (NIST SP 811, B.8)."""
+    found = strength_of(parse_designation(text)[0])
+    assert found.proof == pytest.approx(ksi * 6.894757, rel=1e-6)
+    assert found.source == "SAE J995"
+
+
+def test_a_nut_is_never_weaker_than_the_bolt_of_its_grade() -> None:
+    """SAE J995 is made to go with SAE J429: the bolt breaks before the nut strips (M)."""
+    for size in ("1/4-20", "1/2-13", "1-8"):
+        for grade in ("grade 2", "grade 5", "grade 8"):
+            nut, bolt = (
+                strength_of(parse_designation(f"{k}{size} {grade}")[0]) for k in ("nut ", "")
+            )
+            assert nut.proof is not None
+            assert bolt.proof is not None
+            assert nut.proof > bolt.proof
