@@ -26,7 +26,7 @@ def _rows() -> list[Row]:
 def test_each_row_is_measured_and_stands_in_the_table() -> None:
     text = report(_rows())
     for row in _rows():
-        assert row.ratio > 0
+        # No figure is judged here: on a busy machine even the power of growth may come out negative.
         assert math.isfinite(row.ratio)
         assert f"| {row.what} | {row.baseline} |" in text
         assert row.spread[0] <= row.ratio <= row.spread[1]
