@@ -23,7 +23,7 @@ from compiler.checks.tightness import adapter_setting, missing_torque
 from compiler.checks.torque import torque_out_of_reason
 from compiler.checks.trial import tested_isolated
 from compiler.checks.two_torques import two_torques
-from compiler.checks.unlisted import unlisted_standard
+from compiler.checks.unlisted import tool_not_said, unlisted_standard
 from compiler.checks.wrench import wrong_wrench
 from compiler.checks.writing import hard_to_read
 from compiler.derive.lists import Derived
@@ -57,6 +57,7 @@ CHECKS: tuple[Check, ...] = (
     left_over,
     never_reached,
     unlisted_standard,
+    tool_not_said,
     holds_nothing,
     missing_torque,
     adapter_setting,

@@ -1,5 +1,5 @@
-"""A fastener whose standard is not known here, so that the tool cannot be worked out: often a slip
-of the fingers.
+"""A fastener of which nothing tells the tool: it has no standard, or one that is not known here,
+often by a slip of the fingers.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from compiler.findings.model import Finding
 from compiler.model import Fastener, Tool, World
 from compiler.trade.designation import Designation
 from compiler.trade.standards import has_thread, is_listed, is_number, kind_of, nearest
-from compiler.trade.wrenching import hand_need
+from compiler.trade.wrenching import drive_of, hand_need
 from compiler.walk.assembly import turns
 from compiler.walk.nodes import Act, Deed, Target
 
@@ -26,7 +26,7 @@ _NO_HEAD = frozenset(kind.strip() for kind in _NO_HEAD_TEXT.split(","))
 
 def unlisted_standard(subject: Subject) -> Iterator[Finding]:
     """Find standards that are not known here, where nobody says what turns the fastener either."""
-    named = _always_named(subject)
+    named = {key for key, always in _turned_and_named(subject).items() if always}
     for fastener in _fasteners(subject.world):
         what = fastener.designation
         number = what.standard.partition(" ")[2]
@@ -34,6 +34,41 @@ def unlisted_standard(subject: Subject) -> Iterator[Finding]:
             continue
         if not _says_tool(fastener) and fastener.key not in named:
             yield from _unlisted(fastener)
+
+
+def tool_not_said(subject: Subject) -> Iterator[Finding]:
+    """Find fasteners that get a torque while neither line nor step says what turns them.
+
+    What is only put in or slackened may be a knob or a wing; a torque needs a bit on the wrench.
+    """
+    turned = _turned_and_named(subject)
+    for fastener in _fasteners(subject.world):
+        what, tight = fastener.designation, fastener.tightening
+        if turned.get(fastener.key, True) or tight is None or tight.how != "torque":
+            continue
+        if what.standard or drive_of(what) is not None or what.kind not in _NO_HEAD:
+            continue
+        yield Finding(
+            "tool-not-said",
+            fastener.said_at,
+            f"{fastener.name} gets a torque, but nothing says what turns it, so no bit or socket "
+            "is on the tool list.",
+            hint=_say_what_turns(what),
+        )
+
+
+def _say_what_turns(what: Designation) -> str:
+    """Return what to write: sizes as the thread has them, and no head for what has none."""
+    is_inch = what.thread[:1].isdigit() or what.thread.startswith("#")
+    socket, hexagon = ("3/16 in", "7/16 in") if is_inch else ("5 mm", "13 mm")
+    if what.kind == "set screw":
+        return (
+            f"Write its standard, such as ISO 4026, or the size of its socket: `hex key {socket}`."
+        )
+    return (
+        "Write its standard, such as ISO 4762 or ISO 4017, or the size of its head: "
+        f"`across flats {hexagon}`, `hex key {socket}`."
+    )
 
 
 def _unlisted(fastener: Fastener) -> Iterator[Finding]:
@@ -72,14 +107,14 @@ def _says_tool(fastener: Fastener) -> bool:
     return by_fingers or fastener.designation.drive is not None
 
 
-def _always_named(subject: Subject) -> set[str]:
-    """Return the fasteners that steps turn, and every one of them names its tool."""
+def _turned_and_named(subject: Subject) -> dict[str, bool]:
+    """Return the fasteners that steps turn, with whether every such step names its tool."""
     found: dict[str, bool] = {}
     for job in subject.jobs:
         for flat in job.acts:
             for fastener in _turned(job, flat.act):
                 found[fastener.key] = found.get(fastener.key, True) and _names_tool(job, flat.act)
-    return {key for key, named in found.items() if named}
+    return found
 
 
 def _turned(job: Job, act: Act) -> Iterator[Fastener]:

@@ -57,6 +57,7 @@ _ALL = (
     ),
     _error("values", "bad-designation", "a fastener's designation that cannot be"),
     _warning("values", "unlisted-standard", "a standard not known here, so the tool is not either"),
+    _warning("values", "tool-not-said", "a fastener gets a torque, and nothing says what turns it"),
     _error("values", "printed-pair", "two printed units that do not say the same"),
     _error("values", "count-sanity", "a count or range that cannot be"),
     _warning("values", "count-across-set", "one count of fasteners on a set of several parts"),
