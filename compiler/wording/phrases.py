@@ -120,6 +120,8 @@ class Labels:
     timer: str = "Clock"
     next_open: str = "Next open step"
     one_at_a_time: str = "One step at a time"
+    start_over: str = "Start over"
+    more_below: str = "There is more below"
     step_before: str = "Step before"
     step_after: str = "Step after"
     step_done: str = "Done"
@@ -311,6 +313,8 @@ class Labels:
                 "kept_disk": "kept",
                 "kept_lazy": "kept, as far as this browser can",
                 "kept_none": "This browser keeps nothing. What you enter is lost with the page.",
+                "start_over_asks": "Take all ticks of this visit off?",
+                "ticks_older": "Ticks made before this page was changed are not taken over.",
                 "not_kept": "Not kept: the device has no room, or refuses. Write it down.",
                 "printed_good": "Your print is the newest.",
                 "printed_old": "Your print is old. Do not work from it.",
@@ -326,6 +330,8 @@ class Labels:
                 "printed_content": "content {n}",
                 "done": "Done",
                 "undo": "Not done after all",
+                "one_at_a_time": "One step at a time",
+                "all_steps": "All steps",
                 "which_step": "Step {n}, {at} of {all}",
                 "job_of": "Machine {serial}, {who}, begun {begun}",
                 "job_without": "Begun {begun}, {who}, no machine number",

@@ -258,7 +258,7 @@ def test_one_step_at_a_time_with_one_thumb(bench: Page) -> None:
     bench.locator("#done").click()
     expect(bench.locator("[data-step]").first).not_to_be_checked()
     # An answer that closes the way of the current step leads to one that is open.
-    bench.get_by_role("button", name="One step at a time").click()
+    bench.get_by_role("button", name="All steps").click()
     expect(bench.locator(".step").nth(3)).to_be_visible()
 
 

@@ -145,12 +145,20 @@
     } else {
       id("which-step").textContent = id(place === "start" ? "before" : "closing").textContent;
     }
+    id("back").disabled = place === "start";
+    id("on").disabled = place === "end";
   });
+
+  // The key says what it leads to.
+  function oneAtATime(yes) {
+    id("single").textContent = yes ? words.all_steps : words.one_at_a_time;
+    single.toggle(yes, isDone);
+  }
 
   id("single").addEventListener("click", function () {
     const yes = !single.on();
-    id("single").setAttribute("aria-pressed", String(yes));
-    single.toggle(yes, isDone);
+    oneAtATime(yes);
+    single.remember(yes);
     if (!yes) id("next").click();
   });
   id("back").addEventListener("click", () => single.go(-1));
@@ -474,6 +482,8 @@
   showOthers();
   witness.openUnits(showUnits);
   showModel();
+  // Who was called away comes back to the step that is next, as it was seen.
+  if (jobs.active && !jobs.active.ended && single.remembered()) oneAtATime(true);
   main.inert = false;
   body.dataset.ready = "yes";
 })(window.witness);

@@ -5,6 +5,8 @@ window.witness = window.witness || {};
   const all = (selector, root) => Array.from((root || document).querySelectorAll(selector));
   const FRAMES = ".part, .again, .fork, .arm, .lanes, .lane, .steps";
 
+  const KEPT = "witnessmark:one-at-a-time";
+
   // `open` returns the steps that are to be done, in order; `moved` is called when the step changes.
   witness.openSingle = function (open, moved) {
     // A step, or the page before the first one, or that behind the last.
@@ -14,17 +16,43 @@ window.witness = window.witness || {};
 
     const on = () => document.body.classList.contains("single");
 
+    // Does the place go on below the bar at the foot? The key there must not hide half a step.
+    function look() {
+      const last = isStep(current) ? current : document.querySelector(current === START ? ".before" : ".closing");
+      const over = on() && last.getBoundingClientRect().bottom > document.querySelector(".progress").getBoundingClientRect().top + 4;
+      document.body.classList.toggle("goes-on", over);
+    }
+    for (const what of ["scroll", "resize", "toggle", "load"]) window.addEventListener(what, look, { passive: true, capture: true });
+
+    function remember(yes) {
+      try {
+        localStorage.setItem(KEPT, yes ? "yes" : "no");
+      } catch (error) {
+        // The next page begins with all steps.
+      }
+    }
+
+    function remembered() {
+      try {
+        return localStorage.getItem(KEPT) === "yes";
+      } catch (error) {
+        return false;
+      }
+    }
+
     function show(step) {
       current = step;
       for (const one of all(".work .step, .work .frame-of-current, .work .current")) one.classList.remove("current", "frame-of-current");
       document.body.classList.toggle("at-start", step === START);
       document.body.classList.toggle("at-end", step === END);
+      look();
       if (!step) return;
       if (isStep(step)) step.classList.add("current");
       for (let frame = isStep(step) && step.parentElement.closest(FRAMES); frame; frame = frame.parentElement.closest(FRAMES)) {
         frame.classList.add("frame-of-current");
       }
       moved(step);
+      look();
     }
 
     function go(by) {
@@ -39,6 +67,8 @@ window.witness = window.witness || {};
 
     return {
       on: on,
+      remember: remember,
+      remembered: remembered,
       current: () => (on() && isStep(current) ? current : null),
       place: () => (current === START ? "start" : current === END ? "end" : "step"),
       toStart: () => on() && show(START),
