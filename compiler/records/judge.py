@@ -4,21 +4,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
 
-from compiler.document.model import (
-    BranchView,
-    Document,
-    Field,
-    LanesView,
-    NodeView,
-    RepeatView,
-    SectionView,
-    StepView,
-)
+from compiler.document.model import Document, Field
 from compiler.records.limits import MEASURED, decimal, number, reading, verdict
 from compiler.records.model import (
     FIRST_VERSION,
@@ -30,6 +21,7 @@ from compiler.records.model import (
     RoundDone,
     StepDone,
 )
+from compiler.records.page import Page, page_of
 
 AT_ONCE = 2.0
 """So many seconds from one tick to the next, and no work can lie between them."""
@@ -46,22 +38,6 @@ class Calibration:
 
     name: str
     until: date
-
-
-@dataclass(frozen=True, slots=True)
-class _Page:
-    """What a document asks for, by id.
-
-    Of what differs between models there are several fields under one id while no model was picked.
-    `always` are the steps and rounds of every way; `rounds` maps the name of each to its text.
-    """
-
-    fields: Mapping[str, tuple[Field, ...]]
-    steps: Mapping[str, StepView]
-    rounds: Mapping[str, str]
-    always: frozenset[str]
-    holds: frozenset[str]
-    optional: frozenset[str]
 
 
 def judge_record(
@@ -89,92 +65,10 @@ def judge_record(
             is_error=False,
         )
         return (*judge.faults, *judge.itself(None))
-    page = _page_of(document, record.model)
+    page = page_of(document, record.model, record.entries)
     judge.head(document)
     judge.fit(page)
     return (*judge.faults, *judge.itself(page), *judge.calibration(document, crib))
-
-
-def _page_of(document: Document, model: str) -> _Page:
-    fields: dict[str, tuple[Field, ...]] = {field.id: (field,) for field in document.signatures}
-    steps: dict[str, StepView] = {}
-    rounds: dict[str, str] = {}
-    always: set[str] = set()
-    for node, certain in _walked(document.body, True):
-        if model and node.models and model not in node.models:
-            continue
-        if certain and (model or not node.models):
-            always.update(_names(node))
-        if isinstance(node, RepeatView):
-            rounds.update(_rounds(node))
-            continue
-        steps[node.id] = node
-        for field in node.fields:
-            fields[field.id] = (*fields.get(field.id, ()), field)
-    holds = frozenset(step.id for step in steps.values() if step.kind == "hold")
-    # As the page has it: what the reader has to find out first may stay open at the end.
-    free = {name for node in _of_free_arms(document.body) for name in _names(node)}
-    optional = frozenset(free | {step.id for step in steps.values() if step.condition})
-    return _Page(fields, steps, rounds, frozenset(always), holds, optional)
-
-
-def _rounds(node: RepeatView) -> list[tuple[str, str]]:
-    """Return the name under which the page keeps each round of a repeat, and what it is called."""
-    return [(f"{node.id}-{n}", item) for n, item in enumerate(node.items, 1)]
-
-
-def _names(node: StepView | RepeatView) -> list[str]:
-    return [node.id] if isinstance(node, StepView) else [name for name, _ in _rounds(node)]
-
-
-def _of_free_arms(nodes: Iterable[NodeView]) -> Iterator[StepView | RepeatView]:
-    """Yield the steps and repeats in branches that no entry decides."""
-    for node in nodes:
-        if isinstance(node, SectionView | RepeatView):
-            yield from _of_free_arms(node.nodes)
-        elif isinstance(node, LanesView):
-            for lane in node.lanes:
-                yield from _of_free_arms(lane.nodes)
-        elif isinstance(node, BranchView):
-            decided = any(arm.field for arm in node.arms)
-            for arm in node.arms:
-                if decided:
-                    yield from _of_free_arms(arm.nodes)
-                else:
-                    yield from (within for within, _ in _walked(arm.nodes, False))
-
-
-def _steps(nodes: Iterable[NodeView], certain: bool) -> Iterator[tuple[StepView, bool]]:
-    """Yield every step, and whether no branch leads round it and no stop comes before it."""
-    for node, sure in _walked(nodes, certain):
-        if isinstance(node, StepView):
-            yield node, sure
-
-
-def _walked(
-    nodes: Iterable[NodeView], certain: bool
-) -> Iterator[tuple[StepView | RepeatView, bool]]:
-    """Yield every step and repeat, and whether each is on every way to the end."""
-    for node in nodes:
-        if isinstance(node, StepView):
-            yield node, certain
-        elif isinstance(node, SectionView | RepeatView):
-            if isinstance(node, RepeatView):
-                # Where the work may end within, nobody knows how many rounds were due.
-                within = [one for one, _ in _walked(node.nodes, False)]
-                yield node, certain and not any(map(_ends, within))
-            yield from _walked(node.nodes, certain and not node.models)
-        elif isinstance(node, LanesView):
-            for lane in node.lanes:
-                yield from _walked(lane.nodes, certain)
-        elif isinstance(node, BranchView):
-            within = [one for arm in node.arms for one, _ in _walked(arm.nodes, False)]
-            yield from ((one, False) for one in within)
-            certain = certain and not any(map(_ends, within))
-
-
-def _ends(node: StepView | RepeatView) -> bool:
-    return isinstance(node, StepView) and node.kind in ("stop", "go-back")
 
 
 class _Judge:
@@ -183,6 +77,7 @@ class _Judge:
     def __init__(self, file: str, record: Record) -> None:
         self.file = file
         self.record = record
+        self.numbers = {step.step: step.number for step in reversed(record.steps)}
         self.faults: list[Fault] = []
 
     def add(self, kind: FaultKind, message: str, hint: str, *, is_error: bool = True) -> None:
@@ -204,7 +99,7 @@ class _Judge:
             if said != right:
                 self._unfit(f"Its {what} is {said!r}, but that of this content is {right!r}.")
 
-    def fit(self, page: _Page) -> None:
+    def fit(self, page: Page) -> None:
         """Find what the page of the same content does not have, has otherwise, or asks for."""
         told = {step.step for step in self.record.steps}
         for name in sorted(told - page.steps.keys())[:5]:
@@ -220,7 +115,7 @@ class _Judge:
         for entry in self.record.entries:
             self._fit_entry(entry, page.fields.get(entry.field, ()))
 
-    def _fit_rounds(self, page: _Page) -> None:
+    def _fit_rounds(self, page: Page) -> None:
         told = {one.name for one in self.record.rounds}
         for name in sorted(told - page.rounds.keys())[:5]:
             self._unfit(f"The record has a round {name}, which the procedure does not have.")
@@ -259,15 +154,19 @@ class _Judge:
 
     # --- The record itself --------------------------------------------------------------------
 
-    def itself(self, page: _Page | None) -> list[Fault]:
+    def itself(self, page: Page | None) -> list[Fault]:
         """Return the faults that a record shows alone, and what its page asks for beyond."""
         found = [*self._values(), *self._ticks(), *self._times(), *self._journal(), *self._pace()]
         if page is not None and self.record.ended:
             found += [*self._open_fields(page), *self._own_hands(page)]
         return found
 
+    def _of_step(self, step: str) -> str:
+        number_of = self.numbers.get(step, "")
+        return f"Step {number_of}, " if number_of else ""
+
     def _place(self, entry: Entry) -> str:
-        return f"{_of_step(self.record, entry.step)}{_bare(entry.label)}"
+        return f"{self._of_step(entry.step)}{_bare(entry.label)}"
 
     def _values(self) -> Iterator[Fault]:
         for entry in self.record.entries:
@@ -376,7 +275,7 @@ class _Judge:
                 is_error=False,
             )
 
-    def _open_fields(self, page: _Page) -> Iterator[Fault]:
+    def _open_fields(self, page: Page) -> Iterator[Fault]:
         shown = {step.step for step in self.record.steps}
         entered = {entry.field for entry in self.record.entries}
         of_step = {f.id: step.id for step in page.steps.values() for f in step.fields}
@@ -384,7 +283,7 @@ class _Judge:
             step = of_step.get(field.id, "")
             if field.optional or field.id in entered or (step and step not in shown):
                 continue
-            where = _of_step(self.record, step)
+            where = self._of_step(step)
             if field.kind == "sign":
                 yield self._fault(
                     "not-signed", f"{where}{_bare(field.label)}: not signed.", "Have it signed."
@@ -396,7 +295,7 @@ class _Judge:
                     "Ask what was read, or why nothing was.",
                 )
 
-    def _own_hands(self, page: _Page) -> Iterator[Fault]:
+    def _own_hands(self, page: Page) -> Iterator[Fault]:
         doers = {step.by for step in self.record.steps if step.step not in page.holds}
         for entry in self.record.entries:
             by_hand = entry.kind == "sign" and entry.name.endswith("-name")
@@ -460,11 +359,6 @@ def _typed(entry: Entry) -> str:
     if entry.value and number(entry.entered) is None:
         return f"{entry.entered} ({entry.value} {entry.unit})"
     return f"{entry.entered} {entry.unit}"
-
-
-def _of_step(record: Record, step: str) -> str:
-    found = next((one.number for one in record.steps if one.step == step), "")
-    return f"Step {found}, " if found else ""
 
 
 def _bare(label: str) -> str:

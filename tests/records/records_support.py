@@ -9,7 +9,8 @@ from typing import Any
 
 from browser.worlds import world
 
-from compiler.document.model import Document
+from compiler.document.model import Document, StepView
+from compiler.records.page import page_of, walked
 
 FOLDER = """\
 ## file: job.proc
@@ -59,11 +60,14 @@ def document_in(folder: Path) -> Document:
     return document
 
 
+def _steps(document: Document) -> list[tuple[StepView, bool]]:
+    """Return every step, and whether each is done whatever is found."""
+    return [(one, sure) for one, sure in walked(document.body) if isinstance(one, StepView)]
+
+
 def entry(document: Document, field: str, entered: str, **changed: Any) -> dict[str, Any]:
     """Return an entry of a field as the page saves it, with the right verdict for `in` limits."""
-    from compiler.records.judge import _page_of
-
-    page = _page_of(document, "")
+    page = page_of(document, "")
     known, *_ = page.fields[field]
     step = next((s.id for s in page.steps.values() if known in s.fields), "")
     made = {
@@ -79,15 +83,13 @@ def entry(document: Document, field: str, entered: str, **changed: Any) -> dict[
 
 def record_of(document: Document, **changed: Any) -> dict[str, Any]:
     """Return the record of a job that was done as written, finished and signed."""
-    from compiler.records.judge import _page_of, _steps
-
     steps = [
         {
             "step": step.id, "number": step.number, "text": "", "done": not step.condition,
             "optional": bool(step.condition), "at": "" if step.condition else TICKED.format(5 * n),
             "by": "" if step.condition else "A. Smith",
         }
-        for n, (step, certain) in enumerate(_steps(document.body, True))
+        for n, (step, certain) in enumerate(_steps(document))
         if certain or step.condition
     ]  # fmt: skip
     rounds = [
@@ -95,9 +97,9 @@ def record_of(document: Document, **changed: Any) -> dict[str, Any]:
             "name": name, "text": text, "optional": False, "done": True,
             "at": TICKED.format(40 + 5 * n), "by": "A. Smith",
         }
-        for n, (name, text) in enumerate(_page_of(document, "").rounds.items())
+        for n, (name, text) in enumerate(page_of(document, "").rounds.items())
     ]  # fmt: skip
-    signs = [f for step, _ in _steps(document.body, True) for f in step.fields if f.kind == "sign"]
+    signs = [f for step, _ in _steps(document) for f in step.fields if f.kind == "sign"]
     entries = [entry(document, "measure-runout", "0.04")]
     for field in (*signs, *document.signatures):
         named = {"name": f"{field.id}-name", "verdict": ""}

@@ -9,11 +9,13 @@ from datetime import date
 from typing import Any
 
 import pytest
+from browser.worlds import world
 
-from compiler.document.model import Document
+from compiler.document.model import Document, StepView
 from compiler.records import Calibration, judge_record, read_record
 from compiler.records.limits import decimal, reading, verdict
 from compiler.records.model import Entry
+from compiler.records.page import walked
 from records.records_support import AT, document_in, entry, record_of, retell, sealed
 
 CRIB = {"small": Calibration("TW-01", date(2026, 12, 31))}
@@ -269,3 +271,65 @@ def test_ticks_faster_than_a_hand_can_work(document: Document, gaps: list[int], 
     found = faults(document, record)
     assert ("ticked-at-once" in found) == bool(told)
     assert told in found.get("ticked-at-once", "")
+
+
+ENDING = """\
+## file: job.proc
+procedure look "Look at the press"
+  revision A 2026-11-02
+  measure runout "Gap at the plates" with gauge  at most 1 mm
+  section see "See what it is"
+    if runout is out
+      "Mark the plate."
+      stop "Call the lead."
+  section on "Go on"
+    "Close the lid."
+
+## file: shop.proc
+shop house "Trial bench"
+  tools
+    gauge  dial-indicator "dial indicator"
+"""
+
+
+@pytest.fixture(scope="module")
+def ending(tmp_path_factory: pytest.TempPathFactory) -> Document:
+    library, _ = world(ENDING, tmp_path_factory.mktemp("ending"))
+    (document,) = library.documents
+    return document
+
+
+@pytest.mark.parametrize(
+    ("entered", "left_out", "told"),
+    [
+        ("0.9", ("2.1", "2.2"), ""),
+        ("1.2", ("3.1",), ""),
+        ("", (), ""),
+        ("0.9", ("2.1", "2.2", "3.1"), "Step 3.1 of the procedure does not stand in the record"),
+        ("1.2", ("2.1", "3.1"), "Step 2.1 of the procedure does not stand in the record"),
+        ("1.2", ("2.2", "3.1"), "Step 2.2 of the procedure does not stand in the record"),
+        ("", ("1",), "Step 1 of the procedure does not stand in the record"),
+    ],
+)
+def test_the_steps_of_the_ways_that_the_answers_opened_stand_there(
+    ending: Document, entered: str, left_out: tuple[str, ...], told: str
+) -> None:
+    """As the page has it: an answer closes the other arms, a stop leaves out what comes after."""
+    steps = [one for one, _ in walked(ending.body) if isinstance(one, StepView)]
+    assert [step.number for step in steps] == ["1", "2.1", "2.2", "3.1"]
+    record = record_of(ending, ended="", machine="", machine_title="")
+    record["revision"] = "A"
+    record["steps"] = [
+        {
+            "step": step.id, "number": step.number, "text": "", "optional": False,
+            "done": False, "at": "", "by": "",
+        }
+        for step in steps
+        if step.number not in left_out
+    ]  # fmt: skip
+    verdict = "above" if entered > "1" else "in"
+    record["entries"] = [entry(ending, "measure-runout", entered, verdict=verdict)] if entered else []
+    retell(record)
+    found = faults(ending, record).get("does-not-fit", "")
+    assert found.startswith(told)
+    assert bool(found) == bool(told)
