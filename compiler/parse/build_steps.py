@@ -28,7 +28,7 @@ from compiler.parse.build_values import (
     pick_all,
 )
 from compiler.parse.lexer import Lexeme
-from compiler.parse.spoken import passes_in_step, points_to_picture, with_ranges
+from compiler.parse.spoken import points_to_picture, with_ranges, without_passes
 from compiler.source import Span
 
 HANGING = (
@@ -87,8 +87,7 @@ class Steps(Phrases):
             del tail.marks["by"]
             tail.phrases.append(s.Phrase(by.span, "by", (s.Text(by.span, by.text),)))
         targets = listing.items if listing else ()
-        phrases = tuple(tail.phrases)
-        passes_in_step(verb, phrases, self.report)
+        phrases = without_passes(verb, tail.phrases, self.report)
         attached = tuple(tail.attachments)
         return s.Action(over(kids), verb, targets, phrases, tail.trailer(), attached)
 

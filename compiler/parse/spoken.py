@@ -42,21 +42,33 @@ def _names(kids: Sequence[Any]) -> Iterable[s.Word]:
                 yield item.name
 
 
-def passes_in_step(verb: s.Word, phrases: Iterable[s.Phrase], report: Report) -> None:
-    """Remark `tighten screw in 50 %, 100 %`: the chart and the wrench would not follow it."""
+_PASSES = frozenset({"%", "pass", "passes", "stage", "stages", "step", "steps", "round", "rounds"})
+
+
+def without_passes(
+    verb: s.Word, phrases: Sequence[s.Phrase], report: Report
+) -> tuple[s.Phrase, ...]:
+    """Remark `tighten screw in 50 %, 100 %`, or `in 3 passes`: chart and wrench would not follow.
+
+    Return the other phrases.
+    """
     known = VERBS.get(verb.text)
     if known is None or known.effect is not Effect.TIGHTEN:
-        return
+        return tuple(phrases)
+    kept: list[s.Phrase] = []
     for phrase in phrases:
         values = [one for one in phrase.operands if isinstance(one, s.AmountLit)]
-        units = [one.low.unit.text if one.low.unit else "" for one in values]
-        if phrase.word == "in" and "%" in units:
+        units = {one.low.unit.text for one in values if one.low.unit is not None}
+        if phrase.word in ("in", "") and units & _PASSES:
             report(
                 phrase.span,
                 "Passes are not said in a step.",
                 "Take them out here, and put them on the line of the fastener: in 50 %, 100 %",
                 "",
             )
+        else:
+            kept.append(phrase)
+    return tuple(kept)
 
 
 def with_ranges(kids: Sequence[Any], report: Report) -> list[Any]:

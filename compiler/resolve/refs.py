@@ -240,7 +240,9 @@ def _each_is_member(ctx: Context, part: syntax.Word, loop: Loop, named: Named) -
         return
     for member in loop_members(loop):
         if member not in named.members:
-            _no_member(ctx, part.span, member, named)
+            # Whichever line goes first tells it: the same repeat is wrong for all that follow.
+            if ctx.report.first((loop.span, member)):
+                _no_member(ctx, part.span, member, named, loop)
             return
 
 
@@ -255,13 +257,21 @@ def loop_members(loop: Loop) -> list[str]:
     return found
 
 
-def _no_member(ctx: Context, span: Span, member: str, named: Named) -> None:
+def _no_member(
+    ctx: Context, span: Span, member: str, named: Named, loop: Loop | None = None
+) -> None:
+    made: tuple[tuple[Span, str], ...] = ()
+    hint = f"Use one of {brief(named.members)}."
+    if loop is not None:
+        made = ((loop.span, f"{loop.variable} is made here"),)
+        hint = f"Let the repeat run over {brief(named.members)}, or name another set here."
     ctx.report.add(
         "unknown-name",
         span,
         f"{named.name} has no member {member}; it has {brief(named.members)}.",
         (named.span, "its members"),
-        hint=f"Use one of {brief(named.members)}.",
+        *made,
+        hint=hint,
     )
 
 

@@ -17,8 +17,16 @@ class Report:
 
     def __init__(self) -> None:
         self._found: dict[tuple[str, Span, str], Finding] = {}
+        self._slips: set[object] = set()
         self.meant: set[str] = set()
         """The names that misspelt ones were probably meant to be: somebody does use them."""
+
+    def first(self, slip: object) -> bool:
+        """Return whether a slip is told for the first time; it is from here on."""
+        if slip in self._slips:
+            return False
+        self._slips.add(slip)
+        return True
 
     def add(
         self,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -63,10 +62,10 @@ def amount(
 ) -> model.Amount | None:
     """Return a value or range with its tolerance and twin; None, with a finding, for nonsense."""
     unit = lit.low.unit or (lit.high.unit if lit.high is not None else None)
-    low = quantity(report, lit.low, expected, unit)
-    if low is None and lit.low.unit is None:
-        return None  # the other end has the same unit, and the same fault: once is enough
     high = quantity(report, lit.high, expected, unit) if lit.high is not None else None
+    if lit.high is not None and high is None and lit.low.unit is None:
+        return None  # the other end has the same unit, and the same fault: once is enough
+    low = quantity(report, lit.low, expected, unit)
     tolerance = None
     if lit.tolerance is not None and low is not None:
         tolerance = _tolerance(report, lit.tolerance, low, unit)
@@ -126,19 +125,10 @@ def known_unit(report: Report, word: syntax.Word) -> bool:
         "unknown-unit",
         word.span,
         f"{word.text} is no unit that is known here.",
-        hint=_instead_of(word.text, near),
+        hint=f"Did you mean {' or '.join(near)}?" if near else _UNITS,
         fix=Fix(word.span, near[0]) if sure else None,
     )
     return False
-
-
-def _instead_of(word: str, near: Sequence[str]) -> str:
-    """Return what to try in place of a unit that is none."""
-    if near:
-        return f"Did you mean {' or '.join(near)}?"
-    if word in ("pass", "passes", "stage", "stages", "round", "rounds", "step", "steps"):
-        return "Passes stand on the line of the fastener, in shares of its torque: in 50 %, 100 %."
-    return _UNITS
 
 
 _UNITS = "Write it as the trade does: N·m, mm, kg, bar, degC, min."

@@ -72,6 +72,17 @@ TURNS: tuple[Mistake, ...] = (
         "",
     ),
     slip(
+        "condition-as-a-sentence",
+        "step",
+        "if the bush is worn\n    remove cap",
+        r"^(?:otherwise )?if (?P<at>(?P<one>(?:the|a|an|any|all|both|there|it|its|their|no|some)"
+        r'(?![\w-])[^"#]*[^"#\s]))',
+        "A condition that the reader judges stands in quotes.",
+        'Write: if "{1}"',
+        '"{1}"',
+        anywhere=True,
+    ),
+    slip(
         "condition-without-quotes",
         "step",
         "if bush worn\n    remove cap",
