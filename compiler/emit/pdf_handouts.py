@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from math import ceil
+from textwrap import wrap
 from types import MappingProxyType
 
 from compiler.document.model import Library, VisitPage
@@ -63,6 +64,9 @@ _LABEL_SETTINGS = (
 )
 """How labels are set: for the part, the quantity, the rest, a line's height and its letters."""
 
+_PICKING_SETTINGS = (("roomy", 10.0), ("middle", 9.0), ("close", 8.4))
+"""How large the letters of a picking list are, in points, where all of it fits one page so."""
+
 TAG_WIDTH, TAG_HEIGHT = 90.0, 125.0
 """A lockout tag in millimetres; four fit A4 and Letter."""
 
@@ -84,12 +88,13 @@ class PlacedTag:
 
 @dataclass(frozen=True, slots=True)
 class PlacedLabel:
-    """A label where it stands on its page."""
+    """A label where it stands on its page; `named` says what the quantity is, if there is room."""
 
     left: float
     top: float
     part: str
     number: str
+    named: str
     quantity: str
     condition: str
     machine: str
@@ -141,7 +146,32 @@ def _label_job(
 
 
 def _picking(visit: VisitPage, paper: str) -> bytes:
-    return as_pdf(render(_FOLDER, "picking.html", v=visit), {}, paper, "picking.css")
+    setting = _picking_setting(visit, PAPERS[paper].height - 66)
+    html = render(_FOLDER, "picking.html", v=visit, setting=setting)
+    return as_pdf(html, {}, paper, "picking.css")
+
+
+def _picking_setting(visit: VisitPage, room: float) -> str:
+    """Return the largest letters in which both lists stay in `room` millimetres, '' for small."""
+    # Details stand in smaller letters.
+    tools = [[(f"{one.text} {one.detail[len(one.detail) // 6 :]}", 42.0)] for one in visit.tools]
+    parts = [
+        [(f"{one.text} {one.condition}", 31.0), (one.number, 21.0), (one.quantity, 14.0)]
+        for one in visit.supplies
+    ]
+    for name, points in _PICKING_SETTINGS:
+        if max(_high(tools, points), _high(parts, points)) <= room:
+            return name
+    return ""
+
+
+def _high(rows: Iterable[Iterable[tuple[str, float]]], points: float) -> float:
+    """Return about how many millimetres high rows are; a cell is its text and its width."""
+    sign, line = points * 0.18, points * 0.41
+    return sum(
+        1.4 + line * max(len(wrap(text, max(int(wide / sign), 4))) or 1 for text, wide in row)
+        for row in rows
+    )
 
 
 def _chart(chart: Chart, paper: str) -> bytes:
@@ -216,10 +246,11 @@ def _placed_label(label: Label, grid: Grid, left: float, top: float) -> PlacedLa
     part = shortened(label.part, 40 if small else 60)
     number = shortened(label.number, 30 if small else 40)
     quantity = shortened(label.quantity, 16)
-    condition = shortened(label.condition, 24 if small else 60)
+    condition = shortened(label.condition, 24 if small else 100)
     machine = shortened(label.machine, 48 if small else 60)
     use = shortened(label.use, 34 if small else 50)
-    much = f"{quantity} {LABELS.number} {number}"
+    named = "" if small else f"{LABELS.quantity} "
+    much = f"{named}{quantity} {LABELS.number} {number}"
     why = f"{LABELS.label_for} {use} {condition}"
     setting = "long"
     for name, first, second, rest in _LABEL_SETTINGS:
@@ -228,7 +259,7 @@ def _placed_label(label: Label, grid: Grid, left: float, top: float) -> PlacedLa
         if high <= grid.height - 4.5:
             setting = name
             break
-    return PlacedLabel(left, top, part, number, quantity, condition, machine, use, setting)
+    return PlacedLabel(left, top, part, number, named, quantity, condition, machine, use, setting)
 
 
 def shortened(text: str, most: int) -> str:

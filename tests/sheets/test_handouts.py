@@ -135,6 +135,10 @@ def test_labels_of_a_visit(demo_library: Library, paper: str) -> None:
         assert squeezed(label.use) in sheet.flow
         assert squeezed(label.machine) in sheet.flow
         assert squeezed(label.number)[:20] in sheet.flow
+        # The large ones say in full when a part is needed at all.
+        whole = label.condition if paper == "a4" else label.condition[:18]
+        assert squeezed(whole) in sheet.flow
+    assert any(label.condition for label in labels)
     assert outside(sheet.words, label_cells(paper)) == []
 
 
@@ -164,6 +168,19 @@ def test_picking_list_of_a_visit(demo_library: Library, place: int) -> None:
     ]
     assert [text for text in wanted if squeezed(text) not in sheet.flow] == []
     assert outside(sheet.words, [(9, 5, 201, 292)]) == []
+
+
+def test_a_picking_list_with_room_is_set_larger(demo_library: Library) -> None:
+    """The shorter of two lists of a page each has the higher lines, and neither goes overleaf."""
+    by_length = sorted(demo_library.visits, key=lambda visit: len(visit.tools))
+    short, long = (make(demo_library, {}, f"picking/{v.id}") for v in (by_length[0], by_length[-1]))
+
+    def high(sheet: Sheet) -> float:
+        return min(w.bottom - w.top for w in sheet.words if w.text == "wrench,")
+
+    assert len(by_length[0].tools) < len(by_length[-1].tools)
+    assert high(short) > 1.1 * high(long)
+    assert len(short.reader.pages) == len(long.reader.pages) == 1
 
 
 def test_chart_of_a_machine(demo_library: Library) -> None:
