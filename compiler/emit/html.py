@@ -106,7 +106,13 @@ def _tool(tool: ToolPage, shop_title: str) -> str:
 
 
 def _visit(visit: VisitPage) -> str:
-    about = {"document": f"visit-{visit.id}", "digest": visit.digest, "title": visit.title}
+    # A job is told by all four; one without a revision would be none.
+    about = {
+        "document": f"visit-{visit.id}",
+        "digest": visit.digest,
+        "title": visit.title,
+        "revision": "",
+    }
     return _page(
         "visit.html",
         "../",

@@ -137,8 +137,27 @@ window.witness = window.witness || {};
 
   // Several pages may be left at once: what another one took along stays there.
   function takeAlong(what, rows) {
-    if (rows.length) setAlong(what, [...takenAlong(what), ...rows]);
+    const there = takenAlong(what), known = new Set(there.map((row) => row.id));
+    const added = rows.filter((row) => what === "jobs" || !known.has(row.id));
+    if (added.length) setAlong(what, [...there, ...added]);
   }
+
+  // What is still on the way belongs to the job as well: the reader has done it, and sees it.
+  const withLate = (store) => ({
+    jobs: async function () {
+      const late = new Map(takenAlong("jobs").map((job) => [job.id, job]));
+      return [...(await store.jobs()).filter((job) => !late.has(job.id)), ...late.values()];
+    },
+    taps: async function (job) {
+      const there = await store.taps(job), known = new Set(there.map((tap) => tap.id));
+      return [...there, ...takenAlong("taps").filter((tap) => tap.job === job && !known.has(tap.id))];
+    },
+    forget: async function (job) {
+      await store.forget(job);
+      setAlong("jobs", takenAlong("jobs").filter((row) => row.id !== job));
+      setAlong("taps", takenAlong("taps").filter((row) => row.job !== job));
+    },
+  });
 
   async function bringBack(what, back) {
     const done = new Set();
@@ -147,7 +166,8 @@ window.witness = window.witness || {};
         await back(row);
         done.add(row.id);
       } catch (error) {
-        // It stays where it is until there is room.
+        // It stays where it is until there is room, and so do the rest.
+        break;
       }
     }
     if (done.size) setAlong(what, takenAlong(what).filter((row) => !done.has(row.id)));
@@ -186,6 +206,8 @@ window.witness = window.witness || {};
       while (waiting.length) {
         batch = waiting.splice(0);
         const taps = [...refused, ...batch.map((one) => one.tap)];
+        // What was taken along comes first, as it was done first.
+        if (takenAlong("taps").length) await bringAllBack(store);
         try {
           await store.add(taps);
           refused = [];
@@ -203,13 +225,13 @@ window.witness = window.witness || {};
       waiting.push({ tap: tap, resolve: resolve, reject: reject });
       busy = busy || flush();
     });
-    return { add: add, refused: () => refused.length };
+    return { add: add, refused: () => refused.length + takenAlong("taps").length };
   }
 
   // { kind: "disk" | "lazy" | "none", jobs(), taps(job), keep(job), add(tap), forget(job), refused() }
   witness.openJournal = async function () {
     const store = await first(database, storage);
     await bringAllBack(store);
-    return { ...store, keep: keeper(store), ...queue(store) };
+    return { ...store, ...withLate(store), keep: keeper(store), ...queue(store) };
   };
 })(window.witness);
