@@ -71,12 +71,15 @@ def _own_fault(error: Exception, words: Sequence[str], terminal: Terminal) -> in
 def _parser() -> argparse.ArgumentParser:
     import argparse
 
+    from compiler.helping import add_help
     from compiler.reckon.arguments import add_questions
 
     parser = argparse.ArgumentParser(
         prog="witnessmark",
         description="Check service procedures written as plain text; make pages and sheets.",
-        epilog="Exit codes: 0 clean, 1 something is wrong in the files, 2 wrong use.",
+        epilog="`witnessmark COMMAND --help` says more of each, with examples.\n"
+        "Exit codes: 0 clean, 1 something is wrong in the files, 2 wrong use.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="store_true", help="say which version this is")
     commands = parser.add_subparsers(metavar="COMMAND")
@@ -90,6 +93,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_new(commands)
     _add_explain(commands)
     add_questions(commands)
+    add_help(commands.choices)
     return parser
 
 
@@ -137,7 +141,9 @@ def _add_tools(commands: Commands[argparse.ArgumentParser]) -> None:
         "tools", help="list the tools and parts that a procedure needs, and why"
     )
     tools.add_argument("procedure", metavar="PROCEDURE", help="its name, or its file")
-    tools.add_argument("--folder", metavar="FOLDER", help="where the files are")
+    tools.add_argument(
+        "--folder", metavar="FOLDER", help="where the files are (default: procedures, or here)"
+    )
     tools.add_argument("--model", metavar="MODEL", help="for this model only")
     _add_format(tools)
     tools.set_defaults(run=_lazy("tools"))
@@ -199,7 +205,9 @@ def _add_issue(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def _add_new(commands: Commands[argparse.ArgumentParser]) -> None:
     new = commands.add_parser("new", help="start a file that compiles and shows how to go on")
-    new.add_argument("kind", choices=("machine", "procedure", "shop", "visit"))
+    new.add_argument(
+        "kind", choices=("machine", "procedure", "shop", "visit"), help="what the file describes"
+    )
     new.add_argument("name", metavar="NAME", help="letters, digits and hyphens: seal-change")
     new.add_argument("--machine", metavar="NAME", help="the machine that a procedure is for")
     new.add_argument(

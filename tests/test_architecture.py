@@ -44,6 +44,7 @@ ORDER = (
     ("pipeline",),
     (
         "exit_codes",
+        "helping",
         "terminal",
         "reporting",
         "tool_answer",

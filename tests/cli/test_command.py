@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -11,10 +12,14 @@ import pytest
 
 from cli.cli_support import Run, broken, clean, put
 from compiler import __version__
-from compiler.cli import main
+from compiler.cli import _parser, main
+from compiler.helping import HELP
+from compiler.reckon.arguments import QUESTIONS
 
 HEAVY = ("lark", "pint", "jinja2", "weasyprint", "watchdog", "fontTools", "compiler.pipeline")
-COMMANDS = ("check", "build", "watch", "tools", "new", "explain")
+COMMANDS = (
+    "check", "build", "watch", "tools", "records", "changes", "issue", "new", "explain", *QUESTIONS
+)  # fmt: skip
 
 
 def python(*words: str, **variables: str) -> subprocess.CompletedProcess[bytes]:
@@ -34,6 +39,25 @@ def test_without_a_word_it_says_what_it_can_do(run: Run) -> None:
     assert ran.code == 2
     for name in COMMANDS:
         assert f"\n    {name} " in ran.out
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_each_command_says_what_it_is_for_with_examples_that_it_takes(run: Run, name: str) -> None:
+    about, examples = HELP[name]
+    out = run(name, "--help").out
+    assert about in out
+    assert max(map(len, (*about.splitlines(), *examples))) <= 82
+    for example in examples:
+        assert f"\n  {example}\n" in out
+        program, *words = shlex.split(example.partition(" > ")[0])
+        assert (program, words[0]) == ("witnessmark", name)
+        assert _parser().parse_args(words).run
+        if name in QUESTIONS:
+            assert run(*words).code == 0
+
+
+def test_nothing_else_has_help() -> None:
+    assert set(HELP) == set(COMMANDS)
 
 
 @pytest.mark.parametrize("words", [["--help"], *([name, "--help"] for name in COMMANDS)])
@@ -63,7 +87,7 @@ def test_wrong_use(run: Run, words: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
-    "words", [["--help"], ["--version"], *([name, "--help"] for name in COMMANDS), ["bogus"]]
+    "words", [["--help"], ["--version"], ["check", "--help"], ["torque", "--help"], ["bogus"]]
 )
 def test_help_loads_nothing_heavy(words: list[str]) -> None:
     code = (
