@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from compiler.model import Amount, AnyThing, Fastener, Stage, Tool
 from compiler.trade.torque import adapter_setting
-from compiler.trade.units import Quantity, convert, format_number, format_quantity, rounded
+from compiler.trade.units import Quantity, convert, format_number, format_quantity, three_digits
 from compiler.walk.nodes import Act, Target, WalkPhrase
 
 
@@ -196,4 +196,4 @@ def setting_for(torque: Quantity, wrench: Tool, adapter: Adapter | None) -> Quan
     if abs(exact - float(torque.value)) < 1e-9 * max(1.0, abs(exact)):
         return None
     # Nine digits are more than any wrench shows, and hide what the cosine leaves behind.
-    return rounded(Quantity(Fraction(f"{exact:.9g}"), torque.unit), replace(torque, text=""))
+    return three_digits(Quantity(Fraction(f"{exact:.9g}"), torque.unit))

@@ -444,7 +444,7 @@ class TorqueRow:
 class LiftRow:
     """A part that is lifted by hand, what it weighs, and how its weight limit was worked out.
 
-    `step_numbers` are given where single steps lift it in a way of their own.
+    `step_numbers` are given where it is lifted in several ways.
     """
 
     part: str

@@ -62,10 +62,12 @@ def _sizes(ctx: Context, key: str) -> tuple[str, ...]:
 
 
 def turning_for(ctx: Context, node: StepNode) -> Turning:
-    """Return what turns the fasteners of a step by hand."""
+    """Return what turns the fasteners of a step by hand, and how it lifts what it names."""
     keys = dict.fromkeys(key for act in node.acts for key in act.keys())  # noqa: SIM118
     tools = {turn.key: _turner(ctx, turn) for turn in ctx.derived.turning if turn.key in keys}
-    return Turning(tools, {key: _sizes(ctx, key) for key in keys})
+    sizes = {key: _sizes(ctx, key) for key in keys}
+    people = max(1, node.extras.people, ctx.procedure.people)
+    return Turning(tools, sizes, people=people, handling=node.extras.handling)
 
 
 def _turner(ctx: Context, turn: TurnLine) -> str:

@@ -12,7 +12,7 @@ from compiler.reckon.units import other_units, said, symbol
 from compiler.reckon.values import ANGLE, LENGTH, TORQUE, one_value
 from compiler.reckon.written import number_in, one_text
 from compiler.trade.torque import adapter_setting
-from compiler.trade.units import Quantity, convert, rounded
+from compiler.trade.units import Quantity, convert, three_digits
 
 EXAMPLE = 'witnessmark adapter "60 N·m" --length "300 mm" --extends "40 mm"'
 SOURCE = "US Army TM 9-254, fig. 46"
@@ -43,7 +43,7 @@ def adapter(words: Sequence[str], length: str, extends: str, angle: str, house: 
         reason = "Folded back like this, the adapter reaches as far as the hand."
         raise Unclear(reason, "Look at the two lengths, or turn the adapter out.") from None
     exact = Quantity(Fraction(f"{value:.9g}"), wanted.unit)
-    setting = wanted if exact.value == wanted.value else rounded(exact, replace(wanted, text=""))
+    setting = wanted if exact.value == wanted.value else three_digits(exact)
     unit = next(iter(other_units(wanted, house.all_units)), "")
     others = (_other(exact, wanted, unit),) if unit else ()
     return Answer(
@@ -98,7 +98,7 @@ def _where(degrees: Fraction) -> str:
 
 def _other(exact: Quantity, wanted: Quantity, unit: str) -> Result:
     full = convert(exact, unit)
-    text = rounded(full, replace(wanted, text=""))
+    text = three_digits(full)
     return Result("setting", "", said(text), float(full.value), symbol(unit))
 
 

@@ -361,6 +361,15 @@ def rounded(exact: Quantity, written: Quantity) -> Quantity:
     return Quantity(Fraction(value), exact.unit, text)
 
 
+def three_digits(exact: Quantity) -> Quantity:
+    """Return what was worked out to three digits, which is finer than a torque wrench shows."""
+    if exact.value == 0:
+        return Quantity(Fraction(0), exact.unit, "0")
+    places = 2 - int(f"{abs(float(exact.value)):.2e}".partition("e")[2])
+    value = round(exact.value, places)
+    return Quantity(value, exact.unit, f"{float(value):.{max(0, places)}f}")
+
+
 def _relative_step(written: Quantity) -> Fraction:
     """Return the last written place as a share of the number; a whole number is good to one."""
     return written_step(written) / (abs(written.value) or Fraction(1))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from compiler.derive.filling import own_amount
 from compiler.derive.handling import hand_lift
-from compiler.model import Condition, Fastener, Fluid, Part, Selection
+from compiler.model import Condition, Fastener, Fluid, Handling, Part, Selection
 from compiler.walk.nodes import Act, Deed, Spot, Target
 from compiler.wording.fasteners import described, goes_on, is_threaded, locks_by_turning, stack_line
 from compiler.wording.isolation import isolation_lines
@@ -32,12 +32,15 @@ Lines = tuple[Line, ...]
 class Turning:
     """What turns a fastener, by its key: `a 5 mm hex key`; and all sizes that fit it.
 
-    `named` are the keys of fasteners that this step has named in full before.
+    `named` are the keys of fasteners that this step has named in full before. `people` and
+    `handling` tell how what the step names is lifted by hand.
     """
 
     tools: Mapping[str, str] = field(default_factory=dict)
     sizes: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     named: frozenset[str] = frozenset()
+    people: int = 1
+    handling: tuple[Handling, ...] = ()
 
 
 NO_TURNING = Turning()
@@ -182,8 +185,11 @@ _WORTH_SAYING = 3
 not need a word in every sentence. The mass of each part is on the machine's page."""
 
 
-def mass_lines(voice: Voice, spots: Sequence[Spot]) -> Line:
-    """Return what the parts weigh, as far as it is worth saying: `It weighs 31 kg.`"""
+def mass_lines(voice: Voice, spots: Sequence[Spot], turning: Turning = NO_TURNING) -> Line:
+    """Return what the parts weigh, as far as it is worth saying: `It weighs 31 kg.`
+
+    With it, how much may be lifted so by hand, where that is described.
+    """
     made: list[Line] = []
     for spot in spots:
         thing = voice.thing(spot.key) if isinstance(spot, Target) else None
@@ -198,9 +204,10 @@ def mass_lines(voice: Voice, spots: Sequence[Spot]) -> Line:
         mass = replace(measure(voice, thing.mass), of="mass")
         made.append(sentence(who, verb, mass, each, _left_out(voice, thing)))
         # What it weighs with all that is on it is known only where it stands in the work.
-        found = hand_lift(replace(thing, mass=None) if thing.without else thing)
+        weighed = replace(thing, mass=None) if thing.without else thing
+        found = hand_lift(weighed, turning.people, handling=turning.handling)
         if found is not None:
-            made.append(sentence(lift_text(found)))
+            made.append(sentence(lift_text(found, turning.people)))
     return paragraph(*made)
 
 
@@ -216,7 +223,7 @@ def _left_out(voice: Voice, part: Part) -> Piece:
 def _with_mass(voice: Voice, act: Act, turning: Turning) -> Lines:
     """Remove, support, move: the verb, the things, the phrases; then what they weigh."""
     first = sentence(_word(act), " ", operands(voice, act.targets), _phrases(voice, act))
-    return (paragraph(first, mass_lines(voice, act.targets)),)
+    return (paragraph(first, mass_lines(voice, act.targets, turning)),)
 
 
 def _fit(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -231,7 +238,7 @@ def _fit(voice: Voice, act: Act, turning: Turning) -> Lines:
         else:
             made.append(operand(voice, spot))
     first = sentence(word, " ", parted(made), _phrases(voice, act))
-    return (paragraph(first, mass_lines(voice, act.targets)),)
+    return (paragraph(first, mass_lines(voice, act.targets, turning)),)
 
 
 def _let_go(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -245,7 +252,7 @@ def _aside(voice: Voice, act: Act, turning: Turning) -> Lines:
     stays = "they stay attached" if is_many(voice, act.targets) else "it stays attached"
     rest = _phrases(voice, act, "aside", "away")
     first = sentence(_word(act), " ", operands(voice, act.targets), " aside", rest)
-    return (paragraph(first, sentence(stays), mass_lines(voice, act.targets)),)
+    return (paragraph(first, sentence(stays), mass_lines(voice, act.targets, turning)),)
 
 
 def _renew(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -253,11 +260,17 @@ def _renew(voice: Voice, act: Act, turning: Turning) -> Lines:
     old = "the old ones" if is_many(voice, act.targets) else "the old one"
     named = operands(voice, act.targets)
     first = sentence("take ", named, f" in place of {old}", _phrases(voice, act))
-    return (paragraph(first, mass_lines(voice, act.targets)),)
+    return (paragraph(first, mass_lines(voice, act.targets, turning)),)
 
 
 def _transfer(voice: Voice, act: Act, turning: Turning) -> Lines:
-    return (sentence("transfer ", operands(voice, act.targets), _phrases(voice, act)),)
+    first = sentence("transfer ", operands(voice, act.targets), _phrases(voice, act))
+    return (_if_lifted(voice, act, turning, first),)
+
+
+def _if_lifted(voice: Voice, act: Act, turning: Turning, first: Line) -> Line:
+    """Return a sentence with what may be lifted behind it, where the step says how it lifts."""
+    return paragraph(first, mass_lines(voice, act.targets, turning)) if turning.handling else first
 
 
 def _plain(voice: Voice, act: Act, turning: Turning) -> Lines:
@@ -270,7 +283,7 @@ def _plain(voice: Voice, act: Act, turning: Turning) -> Lines:
     only = act.targets[0] if len(act.targets) == 1 else None
     if len(rest) != len(act.phrases) and isinstance(only, Target):
         held = counter_hold(voice, act, None, noun(voice, only))
-    return (paragraph(first, held),)
+    return (_if_lifted(voice, act, turning, paragraph(first, held)),)
 
 
 def _sizes(act: Act, turning: Turning) -> tuple[str, ...]:

@@ -7,21 +7,23 @@ from collections.abc import Iterator
 from compiler.trade.lifting import RAREST, SOURCE, Lift, WeightLimit
 
 
-def lift_text(found: WeightLimit) -> str:
+def lift_text(found: WeightLimit, people: int = 1) -> str:
     """Return `one person lifts at most 9.8 kg so (RWL, NIOSH 94-110; LI 1.43)`.
 
-    LI is the mass against the limit: above 1 it is too much.
+    LI is the mass against the limit: above 1 it is too much. Several `people` have even shares.
     """
     if not found.limit:
         return "nobody may lift anything so (RWL 0 kg, NIOSH 94-110)"
-    index = f"; LI {found.index:.2f}" if found.index is not None else ""
+    shared = f", shared by {people}" if people > 1 else ""
+    index = f"; LI {found.index:.2f}{shared}" if found.index is not None else ""
     return f"one person lifts at most {found.limit:.1f} kg so (RWL, NIOSH 94-110{index})"
 
 
-def lift_workings(found: WeightLimit) -> Iterator[tuple[str, str, str]]:
+def lift_workings(found: WeightLimit, people: int = 1) -> Iterator[tuple[str, str, str]]:
     """Yield each number of a weight limit: what it is, how it comes about, and its source.
 
-    Lengths in cm, masses in kg. Three places, so that the product comes out again by hand.
+    Lengths in cm, masses in kg. Three places, so that the product comes out again by hand. Of
+    several `people` each is taken to carry an even share, which `found` has as its load.
     """
     formulas = dict(_formulas(found.lift))
     for name, value in found.multipliers:
@@ -31,12 +33,15 @@ def lift_workings(found: WeightLimit) -> Iterator[tuple[str, str, str]]:
     limit = f"{most:g} {unit} × {product} = {found.limit:.1f} {unit}"
     yield "RWL, weight limit", limit, SOURCE
     if found.index is not None and found.lift.load is not None:
-        load = f"{found.lift.load:g} kg / {found.limit:.1f} kg"
-        yield (
-            "LI, lifting index",
-            f"{load} = {found.index:.2f}; at most 1 is as it should be",
-            SOURCE,
-        )
+        load, limit = f"{found.lift.load:.3g} kg", f"{found.limit:.1f} kg"
+        if people > 1:
+            share = f"{found.lift.load * people:.3g} kg / {people} people = {load}; {_EVEN_SHARE}"
+            yield "Share of each", share, SOURCE
+        index = f"{load} / {limit} = {found.index:.2f}; at most 1 is as it should be"
+        yield "LI, lifting index", index, SOURCE
+
+
+_EVEN_SHARE = "even shares are a guide only, as the equation is about one person"
 
 
 _WHAT = {

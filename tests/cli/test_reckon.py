@@ -385,3 +385,11 @@ def test_a_narrow_terminal(run: Run, words: str, monkeypatch: pytest.MonkeyPatch
 def test_help_says_what_there_is(run: Run) -> None:
     assert "how tight" in run("--help").out
     assert "--preload" in run("torque", "--help").out
+
+
+def test_a_setting_has_three_digits(run: Run) -> None:
+    """US Army TM 9-254, fig. 46: 60 N·m × 300 / (300 − 40) is 69.2 N·m (C), which 69 hides."""
+    words = 'adapter "60 N·m" --length "300 mm" --extends "40 mm" --angle 180'
+    (setting,) = answer(run, words)["results"]
+    assert setting["text"] == "69.2 N·m"
+    assert setting["value"] == pytest.approx(60 * 300 / 260)

@@ -82,6 +82,8 @@ def test_the_setting_with_an_adapter() -> None:
     line = torque(lists("slacken nut\ntighten nut via claw at 45 deg", machine=machine))
     assert line.wrench == "house/medium"
     assert number(line.setting) == pytest.approx(91.9, abs=0.05)
+    assert line.setting is not None
+    assert line.setting.text == "91.9"
     assert line.drive_tool == "18\N{NO-BREAK SPACE}mm crowfoot, 1/2\N{NO-BREAK SPACE}in drive"
 
 

@@ -7,10 +7,11 @@ import re
 
 import pytest
 
-from compiler.document.model import LiftRow
+from compiler.document.model import LiftRow, StepView
 from compiler.pipeline import compile_sources
 from compiler.resolve import no_pictures
 from compiler.source import SourceFile
+from compiler.wording.text import plain_text
 
 WORK = """procedure lift "Lift the rotor out"
   revision A 2026-10-05
@@ -74,12 +75,47 @@ def test_a_step_that_lifts_it_otherwise_has_a_row_of_its_own() -> None:
     (document,) = compiled.library().documents
     own, hood, usual = document.lifts
     assert (own.part, own.step_numbers) == ("rotor", ("1",))
-    assert (usual.part, usual.step_numbers) == ("rotor", ())
-    assert hood.part == "hood"
+    assert (usual.part, usual.step_numbers) == ("rotor", ("4",))
+    assert (hood.part, hood.step_numbers) == ("hood", ())
     said = {one.label[:2]: _numbers(one.text) for one in own.workings}
     by_hand = 23 * 25 / 25 * (1 - 0.003 * abs(30 - 75)) * (0.82 + 4.5 / 30) * 0.904 * 0.95
     assert said["RW"][-1] == pytest.approx(by_hand, abs=0.05)
     assert said["AM"][2] == 30
+
+
+def test_the_step_says_the_limit_of_its_own_lift() -> None:
+    """The sentence and the table say one thing: 23 kg × 1 × 0.865 × 0.97 × 0.904 × 0.95 (R2)."""
+    text = WORK.replace(
+        "  remove rotor\n", "  remove rotor  people 2\n    lifted 30..60 cm  hands out 25 cm\n"
+    )
+    compiled = compile_sources([SourceFile("lift.proc", text)], no_pictures)
+    (document,) = compiled.library().documents
+    (step, *_) = document.body
+    assert isinstance(step, StepView)
+    said = " ".join(plain_text(one) for one in step.lines)
+    limit = 23 * (1 - 0.003 * 45) * (0.82 + 4.5 / 30) * 0.904 * 0.95
+    words = f"One person lifts at most {limit:.1f} kg so (RWL, NIOSH 94-110; LI {4.5 / limit:.2f}"
+    assert f"{words}, shared by 2)" in said.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_several_people_share_a_load_on_the_page_as_in_the_check() -> None:
+    """NIOSH 94-110 is about one person: even shares are a guide only (common practice)."""
+    text = WORK.replace("9 kg", "18 kg").replace("remove rotor\n", "remove rotor  people 2\n")
+    text = text.replace("rotor off, ", "") + "  check rotor\n  fit rotor  people 3\n"
+    compiled = compile_sources([SourceFile("lift.proc", text)], no_pictures)
+    assert compiled.is_clean, compiled.findings
+    (document,) = compiled.library().documents
+    two, _, three = document.lifts
+    assert [(one.part, one.step_numbers) for one in (two, three)] == [
+        ("rotor", ("1",)),
+        ("rotor", ("5",)),
+    ]
+    for row, people in ((two, 2), (three, 3)):
+        said = {one.label: _numbers(one.text) for one in row.workings}
+        assert said["Share of each"] == pytest.approx([18, people, 18 / people])
+        load, limit, index = said["LI, lifting index"][:3]
+        assert load == 18 / people
+        assert index == pytest.approx(load / limit, abs=0.01)
 
 
 def test_the_worse_end_counts(rows: dict[str, LiftRow]) -> None:
