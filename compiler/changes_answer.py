@@ -122,5 +122,9 @@ def _unpack(data: bytes, place: Path) -> None:
             if content is None or not parts or ".." in parts or parts[0] == "/":
                 continue
             file = place.joinpath(*parts)
-            file.parent.mkdir(parents=True, exist_ok=True)
-            file.write_bytes(content.read())
+            try:
+                file.parent.mkdir(parents=True, exist_ok=True)
+                file.write_bytes(content.read())
+            except OSError as error:
+                reason = (error.strerror or type(error).__name__).lower()
+                raise CannotCompare(f"{file} cannot be written: {reason}.") from error

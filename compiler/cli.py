@@ -37,7 +37,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     if run is None:
         _parser().print_help()
         return WRONG_USE
-    from compiler.terminal import Terminal
+    from compiler.terminal import AnswerLost, Terminal
 
     terminal = Terminal.of_process(getattr(arguments, "format", "text"))
     try:
@@ -45,6 +45,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         terminal.say("Stopped.")
         return INTERRUPTED
+    except AnswerLost as lost:
+        terminal.say(str(lost))
+        return WRONG_USE
     except Exception as error:
         return _own_fault(error, words, terminal)
 

@@ -207,13 +207,15 @@ def records(arguments: argparse.Namespace, terminal: Terminal) -> int:
     """Hold records against the procedures and sum them up."""
     from compiler.emit.records import records_csv, records_json, records_page
     from compiler.records.telling import as_text
-    from compiler.records_answer import record_files, records_answer, write_page
+    from compiler.records_answer import record_files, records_answer
 
     given = Path(arguments.records)
     root = Path(arguments.procedures) if arguments.procedures else default_folder()
-    for path in (given, root):
-        if not os.path.exists(path) or (path == root and not os.path.isdir(path)):
-            return _no_such(path, terminal)
+    if not os.path.exists(given):
+        terminal.say(f"There is no {given}. Name the folder that the saved records lie in.")
+        return WRONG_USE
+    if not os.path.isdir(root):
+        return _no_such(root, terminal)
     files = record_files(given)
     if not files:
         terminal.say(f"There is no record in {given.absolute()}. Pages save them as .json files.")
@@ -229,13 +231,8 @@ def records(arguments: argparse.Namespace, terminal: Terminal) -> int:
         terminal.print(records_csv(answer.reads).rstrip("\r\n"))
     else:
         terminal.print(records_json(*told) if arguments.format == "json" else as_text(*told))
-    if arguments.page:
-        try:
-            write_page(Path(arguments.page), records_page(*told))
-        except OSError as error:
-            terminal.say(f"{arguments.page} cannot be written: {error.strerror}.")
-            return WRONG_USE
-        terminal.say(f"Wrote {arguments.page}")
+    if arguments.page and not _write_page(arguments.page, records_page(*told), terminal):
+        return WRONG_USE
     return FINDINGS if any(fault.is_error for fault in answer.faults) else CLEAN
 
 
@@ -244,7 +241,6 @@ def changes(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.changes.telling import as_text
     from compiler.changes_answer import CannotCompare, changes_answer
     from compiler.emit.changes import changes_json, changes_page
-    from compiler.records_answer import write_page
 
     folder = Path(arguments.folder) if arguments.folder else default_folder()
     try:
@@ -254,14 +250,23 @@ def changes(arguments: argparse.Namespace, terminal: Terminal) -> int:
         return WRONG_USE
     json = arguments.format == "json"
     terminal.print(changes_json(found) if json else as_text(found, terminal.width))
-    if arguments.page:
-        try:
-            write_page(Path(arguments.page), changes_page(found))
-        except OSError as error:
-            terminal.say(f"{arguments.page} cannot be written: {error.strerror}.")
-            return WRONG_USE
-        terminal.say(f"Wrote {arguments.page}")
+    if arguments.page and not _write_page(arguments.page, changes_page(found), terminal):
+        return WRONG_USE
     return FINDINGS if found.left_out else CLEAN
+
+
+def _write_page(path: str, page: str, terminal: Terminal) -> bool:
+    """Write a page and say so; False when that cannot be."""
+    from compiler.replacing import replace_file
+
+    try:
+        replace_file(Path(path), page.encode())
+    except (OSError, ValueError) as error:  # a NUL in what was typed is no name
+        reason = getattr(error, "strerror", None) or "no file is called so"
+        terminal.say(f"{path} cannot be written: {reason}.")
+        return False
+    terminal.say(f"Wrote {path}")
+    return True
 
 
 def issue(arguments: argparse.Namespace, terminal: Terminal) -> int:

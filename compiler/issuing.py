@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,6 +19,7 @@ from compiler.issued import (
     with_kept,
     written_digests,
 )
+from compiler.replacing import replace_file
 from compiler.reporting import Checked
 from compiler.source import KEPT, LEDGER, SourceFile
 
@@ -99,16 +98,8 @@ def _is_waived(finding: Finding, checked: Checked, names: Sequence[str], again: 
 
 
 def _write(path: Path, text: str) -> None:
-    """Write the list whole or not at all. Raises `CannotIssue` when the disk refuses."""
+    """Write a file of issues whole or not at all. Raises `CannotIssue` when the disk refuses."""
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".witnessmark-", suffix=".txt")
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
-            os.chmod(name, path.stat().st_mode & 0o777 if path.exists() else 0o644)
-            os.replace(name, path)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
+        replace_file(path, text.encode())
     except OSError as error:
         raise CannotIssue(f"{path} cannot be written: {error.strerror}.") from error

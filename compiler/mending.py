@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from compiler.findings.model import Finding, Fix
+from compiler.replacing import replace_file
 from compiler.source import SourceFile
 
 _BOM = b"\xef\xbb\xbf"
@@ -61,7 +60,7 @@ def _mend_file(path: Path, source: SourceFile, fixes: Sequence[Fix]) -> Iterable
     text = source.text
     for fix in reversed(fixes):
         text = text[: fix.span.start] + fix.text + text[fix.span.end :]
-    _replace(path, mark + text.encode())
+    replace_file(path, mark + text.encode())
     return [_told(source, fix) for fix in fixes]
 
 
@@ -69,17 +68,3 @@ def _told(source: SourceFile, fix: Fix) -> Mended:
     at = source.position(fix.span.start)
     before = source.text[fix.span.start : fix.span.end]
     return Mended(f"{fix.span.file}:{at.line}:{at.column}", before, fix.text)
-
-
-def _replace(path: Path, data: bytes) -> None:
-    """Put a whole new file in the place of the old one, with its permissions; links stay links."""
-    target = path.resolve()
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-        os.chmod(name, target.stat().st_mode & 0o7777)
-        os.replace(name, target)
-    except BaseException:
-        os.unlink(name)
-        raise

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -138,15 +137,3 @@ def _copied(reads: Sequence[Read]) -> list[Fault]:
         for jobs in by_taps.values()
         for file in list(jobs.values())[1:]
     ]
-
-
-def write_page(path: Path, text: str) -> None:
-    """Write a page whole or not at all. Raises `OSError` when the disk refuses."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".witnessmark-", suffix=".html")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        os.replace(name, path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

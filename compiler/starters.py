@@ -146,12 +146,16 @@ def _first_clean(texts: Iterable[str], path: str, place: _Place) -> str:
 
 def _write(folder: Path, name: str, text: str) -> Path:
     path = folder / f"{name}.proc"
+    begun = False
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with path.open("x", encoding="utf-8", newline="\n") as file:
+            begun = True
             file.write(text)
     except (OSError, ValueError) as error:
-        if os.path.lexists(path):
+        if begun:  # half of a file helps nobody, and would be in the way of the next try
+            path.unlink(missing_ok=True)
+        elif os.path.lexists(path):
             raise StarterRefused(f"{path} is there already. Choose another name.") from error
         reason = getattr(error, "strerror", None) or str(error)
         raise StarterRefused(f"{path} cannot be written: {reason.lower()}.") from error

@@ -19,6 +19,10 @@ _STAND_INS = {
 """How characters of the trade are written where a terminal has no more than the keyboard's."""
 
 
+class AnswerLost(Exception):
+    """What was found out cannot be told: the disk behind the answer is full, say."""
+
+
 @dataclass(slots=True)
 class Terminal:
     """The two streams and what they can bear.
@@ -55,7 +59,7 @@ class Terminal:
         )
 
     def print(self, text: str = "") -> None:
-        """Print an answer."""
+        """Print an answer. Raises `AnswerLost` when it cannot be written."""
         self._clear_progress()
         if self._gone:
             return
@@ -65,6 +69,10 @@ class Terminal:
         except BrokenPipeError:
             self._gone = True
             _silence(self.out)
+        except OSError as error:
+            _silence(self.out)
+            reason = (error.strerror or type(error).__name__).lower()
+            raise AnswerLost(f"The answer cannot be written: {reason}.") from error
 
     def say(self, text: str) -> None:
         """Print something beside the answer, to standard error."""
