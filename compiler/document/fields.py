@@ -24,8 +24,9 @@ from compiler.wording.english import spoken
 from compiler.wording.nouns import name_of, with_members
 from compiler.wording.operands import prose
 from compiler.wording.phrases import LABELS
+from compiler.wording.seconds import second_unit
 from compiler.wording.text import Measure, plain_text, upper_first, words_only
-from compiler.wording.values import amount_text, limit_line, limit_text, measure, second_text
+from compiler.wording.values import amount_text, limit_line, limit_text, measure
 from compiler.wording.voice import count_meant, members_meant
 
 
@@ -48,11 +49,10 @@ def measure_field(ctx: Context, id: str, step: MeasureStep, items: tuple[str, ..
         return _sensed(ctx, id, step, label, items)
     unit = _unit(step)
     each = bounds_of(step.limits, ("", "each"), unit) or Bounds()
-    texts = [f"{_scope(limit.scope)}{limit_text(limit)}" for limit in step.limits]
-    whole = [t for t, limit in zip(texts, step.limits, strict=True) if limit.scope in ("", "each")]
-    rest = [
-        t for t, limit in zip(texts, step.limits, strict=True) if limit.scope not in ("", "each")
-    ]
+    whole = [limit for limit in step.limits if limit.scope in ("", "each")]
+    rest = [limit for limit in step.limits if limit.scope not in ("", "each")]
+    # All of them in the other unit, or none: half of them there would be misread.
+    seconds = [_second_limit(ctx, limit) for limit in whole]
     count = step.grid[0] * step.grid[1] if step.grid else max(1, step.points)
     return Field(
         id=id,
@@ -64,9 +64,13 @@ def measure_field(ctx: Context, id: str, step: MeasureStep, items: tuple[str, ..
         high=each.high,
         low_open=each.low_open,
         high_open=each.high_open,
-        limit_text=", ".join(whole),
-        second_limit=", ".join(filter(None, (_second_limit(ctx, one) for one in step.limits))),
-        scope_texts=tuple(rest),
+        limit_text=", ".join(map(_first_limit, whole)),
+        second_limit=", ".join(
+            f"{_scope(limit.scope)}{second}" for limit, second in zip(whole, seconds, strict=True)
+        )
+        if all(seconds)
+        else "",
+        scope_texts=tuple(_both(_first_limit(limit), _second_limit(ctx, limit)) for limit in rest),
         sums=bounds_of(step.limits, ("sum",), unit),
         spreads=bounds_of(step.limits, ("spread",), unit),
         count=count,
@@ -75,13 +79,21 @@ def measure_field(ctx: Context, id: str, step: MeasureStep, items: tuple[str, ..
     )
 
 
+def _first_limit(limit: Limit) -> str:
+    return f"{_scope(limit.scope)}{limit_text(limit)}"
+
+
 def _second_limit(ctx: Context, limit: Limit) -> str:
-    """Return a limit of each reading in the other unit: `at most 0.0019 in`; '' for none."""
+    """Return a limit in the other unit: `at most 0.0019 in`; '' for none."""
     said = limit_line(ctx.voice, limit)
     seconds = [one.second for one in said if isinstance(one, Measure)]
-    if limit.scope not in ("", "each") or not seconds or not all(seconds):
+    if not seconds or not all(seconds):
         return ""
     return "".join(one.second if isinstance(one, Measure) else plain_text((one,)) for one in said)
+
+
+def _both(first: str, second: str) -> str:
+    return f"{first} ({second})" if second else first
 
 
 def _scope(scope: str) -> str:
@@ -98,9 +110,14 @@ def _printed(unit: str) -> str:
 
 
 def _second_unit(ctx: Context, step: MeasureStep) -> str:
-    if not step.limits:
-        return ""
-    return second_text(ctx.voice, step.limits[0].low.low).partition("\N{NO-BREAK SPACE}")[2]
+    return _unit_beside(ctx, step.limits[0].low) if step.limits else ""
+
+
+def _unit_beside(ctx: Context, amount: Amount) -> str:
+    """Return the other unit as it is printed: that of the author's own pair if there is one."""
+    if amount.twin is not None:
+        return _printed(amount.twin.low.unit)
+    return _printed(second_unit(ctx.voice, amount.low))
 
 
 def _sensed(ctx: Context, id: str, step: MeasureStep, label: str, items: tuple[str, ...]) -> Field:
@@ -181,7 +198,7 @@ def _torque(
         kind="torque",
         label=f"Torque reached: {_named(thing, target)}",
         unit=_printed(unit),
-        second_unit=second_text(ctx.voice, amount.low).partition("\N{NO-BREAK SPACE}")[2],
+        second_unit=_unit_beside(ctx, amount),
         low=format_number(low) if bounded else "",
         high=format_number(high) if bounded else "",
         limit_text=amount_text(amount),
@@ -209,7 +226,15 @@ def _amounts(ctx: Context, node: StepNode, items: tuple[str, ...]) -> list[Field
             if act.deed in (Deed.FILL, Deed.DRAIN) and isinstance(thing, Fluid):
                 unit = thing.amount.low.unit if thing.amount is not None else "L"
                 label = f"Amount: {name_of(thing)}"
+                second = _unit_beside(ctx, thing.amount) if thing.amount is not None else ""
                 made.append(
-                    Field(f"{node.id}-amount", "number", label, unit=_printed(unit), items=items)
+                    Field(
+                        id=f"{node.id}-amount",
+                        kind="number",
+                        label=label,
+                        unit=_printed(unit),
+                        second_unit=second,
+                        items=items,
+                    )
                 )
     return made
