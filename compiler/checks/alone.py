@@ -60,10 +60,11 @@ def gasket_alone(subject: Subject) -> Iterator[Finding]:
     One that no job speaks of is told as unused.
     """
     told: set[Span] = set()
-    used = {key for job in subject.jobs for key in _spans(job, _ALL)}
-    for job in subject.jobs:
-        parts = [thing for thing in job.things.values() if isinstance(thing, Part)]
-        gaskets = [p for p in parts if p.key in used and _SEAL_WORDS.search(p.name)]
+    gaskets_of = {id(job): _untied_gaskets(job) for job in subject.jobs}
+    jobs = subject.jobs if any(gaskets_of.values()) else ()
+    used = {key for job in jobs for key in _spans(job, _ALL)}
+    for job in jobs:
+        gaskets = [part for part in gaskets_of[id(job)] if part.key in used]
         off, back = (_spans(job, d) if gaskets else {} for d in (_OFF, _ON))
         for gasket in gaskets:
             stem = _SEAL_WORDS.sub("", gasket.name)
@@ -173,10 +174,19 @@ def _is_held(job: Job, key: str) -> bool:
     return any(job.assembly.holders.get(u) or job.assembly.carriers.get(u) for u in units)
 
 
+def _untied_gaskets(job: Job) -> list[Part]:
+    """Return the gaskets whose own line ties them to nothing."""
+    return [
+        part
+        for part in job.things.values()
+        if isinstance(part, Part)
+        and not (part.on or part.behind or part.spare_for or part.matched_with or part.at)
+        and _SEAL_WORDS.search(part.name)
+    ]
+
+
 def _is_loose(job: Job, part: Part) -> bool:
-    """Return whether a part is tied to nothing else at all."""
-    if part.behind or part.spare_for or part.matched_with or part.at:
-        return False
+    """Return whether nothing else is tied to a part."""
     assembly = job.assembly
     units = assembly.units(part.key)
     if _is_held(job, part.key) or any(assembly.carried.get(unit) for unit in units):

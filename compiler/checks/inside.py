@@ -7,7 +7,7 @@ steps) is never looked at: this is the hot path of two checks.
 from __future__ import annotations
 
 import typing
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any, TypeVar
@@ -15,34 +15,49 @@ from typing import Any, TypeVar
 _Aim = TypeVar("_Aim")
 
 
-def found(value: object, aim: type[_Aim], done: set[int]) -> Iterator[tuple[object, str, _Aim]]:
-    """Yield every `aim` in a value, in the order it is written, with its holder and the field.
+def found(value: object, aim: type[_Aim], done: set[int]) -> list[tuple[object, str, _Aim]]:
+    """Return every `aim` in a value, in the order it is written, with its holder and the field.
 
     `done` are the records looked at already, by identity: the things of a machine hang on each of
     its procedures and models, and are met many times.
     """
+    into: list[tuple[object, str, _Aim]] = []
+    _record(value, aim, done, into)
+    return into
+
+
+def _record(
+    value: object, aim: type[_Aim], done: set[int], into: list[tuple[object, str, _Aim]]
+) -> None:
     if id(value) in done:
         return
     done.add(id(value))
     kind: Any = type(value)
     wanted: Any = aim
     for name in _leading(kind, wanted):
-        yield from _in(getattr(value, name), value, name, aim, done)
+        held = getattr(value, name)
+        if held:
+            _look(held, value, name, aim, done, into)
 
 
-def _in(
-    held: object, holder: object, name: str, aim: type[_Aim], done: set[int]
-) -> Iterator[tuple[object, str, _Aim]]:
+def _look(
+    held: object,
+    holder: object,
+    name: str,
+    aim: type[_Aim],
+    done: set[int],
+    into: list[tuple[object, str, _Aim]],
+) -> None:
     if isinstance(held, aim):
-        yield holder, name, held
+        into.append((holder, name, held))
     elif isinstance(held, tuple | list):
         for one in held:
-            yield from _in(one, holder, name, aim, done)
+            _look(one, holder, name, aim, done, into)
     elif hasattr(held, "__dataclass_fields__"):
-        yield from found(held, aim, done)
+        _record(held, aim, done, into)
     elif isinstance(held, Mapping):
         for one in held.values():
-            yield from _in(one, holder, name, aim, done)
+            _look(one, holder, name, aim, done, into)
 
 
 @cache

@@ -9,12 +9,14 @@ import re
 from collections.abc import Iterator
 
 from compiler.checks.moments import moments_of, told_at, touched, units_in
+from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding, Label
 from compiler.model import Energy, Prose
 from compiler.source import Span
 from compiler.trade.isolation import DEVICE, LOCKING_OUT, OTHER_DEVICE, PROOF
+from compiler.walk.assembly import Unit
 from compiler.walk.flat import flat_steps
 from compiler.walk.nodes import Deed, StepNode
 from compiler.walk.stored import STORED, without_device
@@ -67,7 +69,10 @@ def _out_of_order(subject: Subject) -> Iterator[Told]:
             if not isinstance(thing, Energy) or state.isolated:
                 continue
             if without_device(thing):
-                continue  # a spring or a weight has no device to isolate it at
+                # A spring or a weight has no device to isolate it at, but it is let out first.
+                if deed is Deed.VERIFY and thing.release and not state.discharged:
+                    yield _not_let_out(job, moment, unit)
+                continue
             last = moment.before.last.get(unit)
             back = last is not None and last.act.deed is Deed.ENERGIZE
             labels = touched(job, moment, unit, "it was given back here") if back else ()
@@ -78,6 +83,13 @@ def _out_of_order(subject: Subject) -> Iterator[Told]:
                 f"{_CLAUSES[Deed.ISOLATE]}, comes before it, {_CLAUSES[deed]}."
             )
             yield told_at(job, moment, unit, "isolation-order", message, hint, *labels)
+
+
+def _not_let_out(job: Job, moment: Moment, unit: Unit) -> Told:
+    name = job.things[unit[0]].name
+    message = "{what} is proved dead here, but no step lets it out"
+    hint = f"Write before it: `release {name}`. Or `isolate {name}` in its place, which does both."
+    return told_at(job, moment, unit, "isolation-order", message, hint)
 
 
 _OPENS = re.compile(r"\b(open|crack|unscrew|loosen|slacken|unplug)\b", re.IGNORECASE)

@@ -69,6 +69,6 @@ def _jobs(
     for (key, model), walk in walks.items():
         procedure = world.procedures[key]
         assembly = build_assembly(gather_things(world, procedure, model))
-        ways = replay(walk, assembly, procedure.ends)
         acts = tuple(flat_acts(walk))
+        ways = replay(walk, assembly, procedure.ends, acts)
         yield Job(procedure, model, walk, derived[key, model], assembly, ways, acts)

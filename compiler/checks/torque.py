@@ -31,10 +31,12 @@ from compiler.walk.nodes import Deed, Target
 class _Said:
     """A torque somewhere in the text, the joint it is for, and whether it is all there is.
 
-    `at` is where it is told; `label` the other place, when the value stands elsewhere.
+    `at` is where it is told; `label` the other place, when the value stands elsewhere; `torque` is
+    the amount, or its lower end, in N·m.
     """
 
     amount: Amount
+    torque: float
     bearing: Bearing
     state: ThreadState
     name: str
@@ -60,7 +62,8 @@ def torque_out_of_reason(subject: Subject) -> Iterator[Finding]:
 def _highest_wrong(said: _Said) -> Finding | None:
     """Return the first end of a torque whose least preload is over what the thread bears."""
     for value in _ends(said.amount):
-        if too_much(float(value.si), said.state.factors, said.bearing):
+        torque = said.torque if value is said.amount.low else float(value.si)
+        if too_much(torque, said.state.factors, said.bearing):
             return _too_high(said, value)
     return None
 
@@ -70,7 +73,7 @@ def _too_little(said: _Said) -> Finding | None:
     value, factors, bearing = said.amount.low, said.state.factors, said.bearing
     if not said.final or not bearing.known or said.label is not None:
         return None
-    torque = float(value.si)
+    torque = said.torque
     if torque >= least_torque(factors, bearing, LEAST_SHARE_SMALL_UNIT):
         return None
     meant = meant_instead(value, factors, bearing)
@@ -96,7 +99,8 @@ def _house(subject: Subject) -> Iterator[_Said]:
         bearing = bearing_of(designation)
         if bearing is not None:
             state, name = house_state(shop), designation.text
-            yield _Said(amount, bearing, state, name, amount.span, final=True)
+            torque = float(amount.low.si)
+            yield _Said(amount, torque, bearing, state, name, amount.span, final=True)
 
 
 def _declared(subject: Subject) -> Iterator[_Said]:
@@ -125,14 +129,15 @@ def _stages(fastener: Fastener, state: ThreadState) -> Iterator[_Said]:
     if bearing is None or how is None:
         return
     amounts = [s.amount for s in how.stages if s.kind in ("torque", "next-hole") and s.amount]
-    highest = max((float(a.low.si) for a in amounts), default=0.0)
-    for amount in amounts:
-        final = _is_plain(fastener, how.stages) and float(amount.low.si) == highest
+    torques = [float(amount.low.si) for amount in amounts]
+    plain = _is_plain(fastener, how.stages)
+    for amount, torque in zip(amounts, torques, strict=True):
+        final = plain and torque == max(torques)
         if how.from_house:
             label = Label(amount.span, "the house table says so here")
-            yield _Said(amount, bearing, state, fastener.name, fastener.span, final, label)
+            yield _Said(amount, torque, bearing, state, fastener.name, fastener.span, final, label)
         else:
-            yield _Said(amount, bearing, state, fastener.name, amount.span, final)
+            yield _Said(amount, torque, bearing, state, fastener.name, amount.span, final)
 
 
 _LIGHT = ("castle", "slotted round", "thin", "set screw", "cap nut")
@@ -157,7 +162,7 @@ def _in_steps(subject: Subject) -> Iterator[_Said]:
         acts = [
             (flat, fastener, given)
             for flat in job.acts
-            if (given := given_in(flat)) is not None
+            if flat.act.deed is Deed.TIGHTEN and (given := given_in(flat)) is not None
             for fastener in tightened(job, flat)
         ]
         highest: dict[str, float] = {}
@@ -169,9 +174,10 @@ def _in_steps(subject: Subject) -> Iterator[_Said]:
             if bearing is None:
                 continue
             state = thread_state(fastener, job.things, subject.world.shop)
-            last = float(given.low.si) >= highest[fastener.key]
+            torque = float(given.low.si)
+            last = torque >= highest[fastener.key]
             plain = _is_plain(fastener, ()) and not says_why(flat)
-            yield _Said(given, bearing, state, fastener.name, given.span, last and plain)
+            yield _Said(given, torque, bearing, state, fastener.name, given.span, last and plain)
 
 
 def given_in(flat: FlatAct) -> Amount | None:

@@ -27,7 +27,7 @@ from compiler.checks.replay.way import (
 from compiler.model import EndState, MeasureStep, QuestionStep, StateIs, StillSo, WasDone, When
 from compiler.walk.assembly import Assembly, Unit
 from compiler.walk.change import act_on
-from compiler.walk.flat import flat_acts
+from compiler.walk.flat import FlatAct, flat_acts
 from compiler.walk.nodes import (
     Act,
     BranchNode,
@@ -53,10 +53,16 @@ MOST_ROUNDS = 4
 """How often ways that go back are followed round; more than two brings news hardly ever."""
 
 
-def replay(walk: Walk, assembly: Assembly, ends: Iterable[EndState]) -> Replay:
-    """Return all ways through a walk, from what `ends` say of the start."""
+def replay(
+    walk: Walk,
+    assembly: Assembly,
+    ends: Iterable[EndState],
+    acts: Sequence[FlatAct] | None = None,
+) -> Replay:
+    """Return all ways through a walk, from what `ends` say of the start; `acts` are its acts."""
     start = initial_state(assembly, ends)
-    doors = {target: Door() for target in _gone_back_to(walk)}
+    flat = flat_acts(walk) if acts is None else acts
+    doors = {target: Door() for target in _gone_back_to(flat)}
     for _ in range(MOST_ROUNDS):
         run = _Run(assembly, doors)
         going = run.nodes(walk.nodes, (Way(start),))
@@ -68,10 +74,10 @@ def replay(walk: Walk, assembly: Assembly, ends: Iterable[EndState]) -> Replay:
     return Replay(start, assembly, tuple(run.moments), endings, unreached)
 
 
-def _gone_back_to(walk: Walk) -> frozenset[str]:
+def _gone_back_to(acts: Iterable[FlatAct]) -> frozenset[str]:
     """Return the ids of the steps and sections that the work goes back to."""
-    acts = (one.act for one in flat_acts(walk))
-    return frozenset(str(act.targets[0]) for act in acts if act.deed is Deed.GO_BACK)
+    back = (one.act for one in acts if one.act.deed is Deed.GO_BACK)
+    return frozenset(str(act.targets[0]) for act in back)
 
 
 @dataclass(slots=True)
@@ -242,7 +248,8 @@ class _Run:
         last = {**way.last, **dict.fromkeys(units, doing)}
         aspects = dict.fromkeys(changed(way.state, state, units), doing)
         since = {**way.since, **aspects} if aspects else way.since
-        return replace(way, state=state, last=last, since=since)
+        # Made anew, not by `replace`: this is done for every act on every way.
+        return Way(state, last, since, way.choices, way.facts, way.blurred, way.back)
 
     def where_it_was(self, state: State, units: Iterable[Unit]) -> State:
         """Return the state with parts in their own place: the way back ends where the way in began.
@@ -256,5 +263,7 @@ class _Run:
 
 def units_of(act: Act, assembly: Assembly) -> tuple[Unit, ...]:
     """Return the units that an act is about."""
-    targets = (target for target in act.targets if isinstance(target, Target))
+    targets = [target for target in act.targets if isinstance(target, Target)]
+    if len(targets) == 1:
+        return assembly.units_of(targets[0])
     return tuple(unit for target in targets for unit in assembly.units_of(target))

@@ -166,10 +166,13 @@ def core(state: State, assembly: Assembly) -> Core:
     return frozenset(found)
 
 
+_AS_BUILT = PartState()
+
+
 def changed(before: State, after: State, units: Iterable[Unit]) -> Iterator[Aspect]:
     """Yield what of some parts is otherwise in one state than in another."""
     for unit in units:
-        one, other = before.units.get(unit, PartState()), after.units.get(unit)
+        one, other = before.units.get(unit, _AS_BUILT), after.units.get(unit)
         if isinstance(one, PartState) and isinstance(other, PartState):
             for aspect in ASPECTS:
                 if getattr(one, aspect) != getattr(other, aspect):
