@@ -42,7 +42,7 @@ def one_procedure(lines: int, key: str = "clean-it") -> str:
         text += [
             f"  remove plate-{number}",
             f'  check "the seat of plate {number}" with torch',
-            f'  note "Plate {number} keeps its own screws."',
+            f'    note "Plate {number} keeps its own screws."',
             f"  fit plate-{number}",
             f"  tighten screw-{number}",
         ]
