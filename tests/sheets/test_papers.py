@@ -210,6 +210,8 @@ def test_a_procedure_of_one_step_is_one_page(tmp_path: Path) -> None:
     sheet = make(_one(1, tmp_path), {}, "job")
     assert len(sheet.reader.pages) == 1
     assert squeezed("Look at place 1 and wipe it.") in sheet.flow
+    # A heading with nothing under it is left out.
+    assert squeezed(LABELS.before_start) not in sheet.flow
 
 
 @pytest.mark.parametrize("paper", ["a4", "a6"])
