@@ -75,6 +75,15 @@ def test_an_entry_takes_the_unit_that_the_page_shows(page: Page) -> None:
     expect(says(page, "Oil")).to_contain_text("above the limit")
 
 
+def test_a_reading_without_a_second_unit_is_kept_as_typed(page: Page) -> None:
+    begin(page, "R. Pear", "P-1")
+    typed(page, "Pull", "185")
+    expect(says(page, "Pull")).to_have_text("above the limit")
+    expect(page.locator("#kept")).to_have_text("kept")
+    (entry,) = [e for e in saved(page)["entries"] if e["label"] == "Pull"]
+    assert (entry["entered"], entry["value"], entry["unit"]) == ("185", "185", "N")
+
+
 def test_what_was_typed_never_changes_its_unit(page: Page) -> None:
     """Its number stays, its unit stays, and both stand side by side."""
     typed(page, "Rim", "0.04")

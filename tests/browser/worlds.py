@@ -95,6 +95,7 @@ procedure gaps "Look at the gaps"
     at 2 points
     each 0.1..0.4 mm
     spread at most 0.1 mm
+  measure pull "Pull" with probe  140..170 N
   if rim is out
     "Turn the rim down."
 

@@ -43,7 +43,7 @@ window.witness = window.witness || {};
 
   // As it is kept: a number in the second unit stands with it, one in the first stands bare.
   function entered(field, input) {
-    if (!isMeasured(field) || isEmpty(input) || shows(input) === (field.dataset.unit || "")) return input.value;
+    if (!isMeasured(field) || !field.dataset.secondUnit || isEmpty(input) || shows(input) === field.dataset.unit) return input.value;
     const own = numbers.parted(input.value, [field.dataset.secondUnit, field.dataset.unit]);
     return own.unit ? input.value : input.value.trim() + " " + shows(input);
   }
