@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import Any, Literal, cast
 
 from compiler import syntax as s
+from compiler.parse.build_hanging import Hanging
+from compiler.parse.build_heads import Group
 from compiler.parse.build_steps import HANGING, Bodies, unchain
-from compiler.parse.build_things import Declarations, Group, Things
+from compiler.parse.build_things import Declarations, Things
 from compiler.parse.build_values import (
     Block,
-    Hanging,
     Kids,
     Values,
     date_of,

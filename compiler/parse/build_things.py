@@ -1,4 +1,4 @@
-"""Makes nodes of heads, declared things, tables, and the lines of shop files and visits."""
+"""Makes nodes of declared things and their clauses."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, cast
 
 from compiler import syntax as s
+from compiler.parse.build_heads import WORDS_NOT_REFS, Heads, plain_words
 from compiler.parse.build_values import (
     Block,
     Bracket,
@@ -49,7 +50,6 @@ BARE_VALUE: dict[s.ThingKind, str] = {
 }
 """What a value without a key word means on a thing; on a tool it is a size or a range."""
 
-_WORDS_NOT_REFS = ("models", "model", "only-for", "threads")
 _ANGLES = frozenset({"deg", "°", "turn", "turns", "rad"})
 
 
@@ -100,97 +100,6 @@ class Things:
     empty: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
-    """Several nodes of one line or block that stand side by side in the file."""
-
-    span: Span
-    nodes: tuple[Any, ...]
-
-
-def _words(items: Sequence[Any]) -> tuple[Any, ...]:
-    """Return plain names as words: a model is not a thing."""
-    return tuple(
-        i.name if isinstance(i, s.Ref) and not (i.index or i.field or i.age) else i for i in items
-    )
-
-
-class Heads(Checks):
-    """The rules that make lines of a head."""
-
-    def head_key(self, kids: Kids) -> Lexeme:
-        key: Lexeme = kids[0]
-        return key
-
-    def head_line(self, kids: Kids) -> s.HeadLine:
-        key = key_of(kids[0])
-        listing = pick(kids, Listing)
-        args = listing.items if listing else ()
-        return s.HeadLine(over(kids), key, _words(args) if key in _WORDS_NOT_REFS else args)
-
-    def units_line(self, kids: Kids) -> s.HeadLine:
-        return s.HeadLine(over(kids), key_of(kids[0]), pick_all(kids, s.Word))
-
-    def revision_line(self, kids: Kids) -> s.RevisionLine:
-        name = kids[1]
-        if isinstance(name, s.NumberLit):
-            name = s.Word(name.span, name.text)
-        self.day(kids[2])
-        return s.RevisionLine(over(kids), name, kids[2], pick(kids, s.Text))
-
-    def end_state(self, kids: Kids) -> tuple[s.Ref, s.Word, s.Ref | None]:
-        state = kids[1]
-        if isinstance(state, Lexeme):
-            return kids[0], s.Word(state.span, state.text), kids[2]
-        return kids[0], state, None
-
-    def end_line(self, kids: Kids) -> Group:
-        key = cast(Literal["needs", "starts", "leaves"], kids[0].text.split()[0])
-        states = pick_all(kids, tuple)
-        lines = tuple(
-            s.EndLine(ref.span.to((place or state).span), key, ref, state, place)
-            for ref, state, place in states
-        )
-        return Group(over(kids), lines)
-
-    def job(self, kids: Kids) -> s.Job:
-        procedure, *machine = pick_all(kids, s.Ref)
-        lines = pick_all(body_of(kids), s.HeadLine)
-        name = pick(kids, s.Word)
-        return s.Job(over(kids), procedure, machine[0] if machine else None, name, lines)
-
-    def rule(self, kids: Kids) -> s.Rule:
-        return s.Rule(over(kids), kids[0])
-
-    def house_verb(self, kids: Kids) -> s.HouseVerb:
-        return s.HouseVerb(over(kids), kids[0], kids[2])
-
-    def house_torque(self, kids: Kids) -> s.HouseTorque:
-        return s.HouseTorque(over(kids), kids[0], self.with_unit(kids[1]))
-
-    def rules(self, kids: Kids) -> Group:
-        return Group(over(kids), body_of(kids))
-
-    verbs = rules
-    torques = rules
-
-    def table(self, kids: Kids) -> s.TableDecl:
-        block = pick(kids, Block)
-        rows = pick_all(body_of(kids), s.Row)
-        self.declared(kids[1], thing=False)
-        if block is not None and block.headless:
-            return s.TableDecl(over(kids), kids[1], (), rows)
-        for cell in rows[0].cells if rows else ():
-            if not isinstance(cell, s.Word):
-                hint = "Name each column with one word: size | gap | height"
-                self.report(cell.span, "A column of a table is named by one word.", hint)
-        columns = tuple(cell for cell in rows[0].cells if isinstance(cell, s.Word)) if rows else ()
-        return s.TableDecl(over(kids), kids[1], columns, rows[1:])
-
-    def row(self, kids: Kids) -> s.Row:
-        return s.Row(over(kids), tuple(kid for kid in kids if not isinstance(kid, Lexeme)))
-
-
 class Clauses(Checks):
     """The rules that make clauses of a declaration."""
 
@@ -205,8 +114,8 @@ class Clauses(Checks):
         args = tuple(kid for kid in kids[1:] if not isinstance(kid, Lexeme))
         if args and isinstance(args[0], Listing):
             args = args[0].items
-            if key in _WORDS_NOT_REFS:
-                args = _words(args)
+            if key in WORDS_NOT_REFS:
+                args = plain_words(args)
         if key == "positions":
             args = quantities(kids[1:])
         if key in ("order", "rectangle"):

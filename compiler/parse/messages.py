@@ -10,7 +10,8 @@ from compiler.findings.model import Finding, Fix, Label
 from compiler.parse import examples
 from compiler.parse.advice import Advice, advise
 from compiler.parse.clauses import CLAUSES
-from compiler.parse.indent import MAX_LEVEL, Line, Trouble
+from compiler.parse.indent import Line, Trouble
+from compiler.parse.indent_words import INDENTATION, RULES_OF_INDENTATION
 from compiler.parse.lexer import ODD, Lexeme
 from compiler.parse.reader import Reading, Slip
 from compiler.parse.remarks import Remark
@@ -75,8 +76,8 @@ class Messages:
     def of_indentation(self, troubles: Sequence[Trouble]) -> Iterator[Finding]:
         """Yield what is wrong with the indentation."""
         for trouble in troubles[:MOST_OF_A_KIND]:
-            rule = _RULES.get(trouble.slip, "indentation")
-            message, hint = _INDENTATION[trouble.slip]
+            rule = RULES_OF_INDENTATION.get(trouble.slip, "indentation")
+            message, hint = INDENTATION[trouble.slip]
             if trouble.slip == "tab" and trouble.lines > 1:
                 message = f"{message} So are {trouble.lines - 1} lines more."
             yield self._at(rule, trouble.start, trouble.end, message, hint)
@@ -342,37 +343,6 @@ class Messages:
 
     def _at(self, rule: str, start: int, end: int, message: str, hint: str) -> Finding:
         return Finding(rule, Span(self._path, start, end), message, hint=hint)
-
-
-_RULES = {"tab": "tab-in-indent", "second-file": "not-understood", "deep": "file-too-large"}
-
-_INDENTATION: dict[str, tuple[str, str]] = {
-    "tab": (
-        "This line is indented with a tab.",
-        "Indent with blanks: nobody can see how wide a tab is. Editors can turn tabs into blanks.",
-    ),
-    "odd-space": (
-        "This line is indented with a blank that is none of the keyboard's.",
-        "Type the blanks anew: such ones come along when text is copied from a page.",
-    ),
-    "first": ("The first line is indented.", "Move it to the very left."),
-    "flush": (
-        "This line is not indented, as if it began a file of its own.",
-        "Indent every line below the first one by at least one blank, usually two.",
-    ),
-    "uneven": (
-        "This line stands neither in line with those above it nor under one of them.",
-        "Indent it by as many blanks as the lines it belongs with.",
-    ),
-    "deep": (
-        f"This line is nested more than {MAX_LEVEL} levels deep.",
-        "Make a section, a block or a procedure of its own of it.",
-    ),
-    "second-file": (
-        "A second description begins here, and a file holds one.",
-        "Put it into a file of its own.",
-    ),
-}
 
 
 def _overlap(one: Span, other: Span) -> bool:
