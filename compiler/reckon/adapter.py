@@ -23,6 +23,8 @@ CAUTIONS = (
     "Look that the setting lies in the range of the wrench.",
 )
 
+LONGER = "The adapter is longer than the wrench: look at the two lengths and their units."
+
 
 def adapter(words: Sequence[str], length: str, extends: str, angle: str, house: House) -> Answer:
     """Return the setting at which the torque wanted arrives. Raises Unclear.
@@ -69,6 +71,7 @@ def adapter(words: Sequence[str], length: str, extends: str, angle: str, house: 
         ),
         steps=(Step(_formula(wanted, long, reach, degrees, setting), SOURCE),),
         cautions=CAUTIONS,
+        remarks=(LONGER,) if reach.si > long.si else (),
     )
 
 

@@ -158,7 +158,7 @@ def _plenty(found: Quantity, exact: Quantity) -> Quantity:
         return Quantity(exact.value, exact.unit, format_number(exact.value))
     text = significant(float(exact.value), _DIGITS)
     finer = Quantity(Fraction(text), exact.unit, text)
-    return min(found, finer, key=lambda one: abs(one.value - exact.value))
+    return min(finer, found, key=lambda one: abs(one.value - exact.value))
 
 
 def _printed(ends: Sequence[Quantity]) -> tuple[Quantity, Quantity]:

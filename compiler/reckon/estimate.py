@@ -85,10 +85,11 @@ def _unit(text: str) -> tuple[str, str]:
 
 
 def _task(text: str) -> ThreePoint:
-    numbers = [word for word in re.split(r"[\s/;]+|\.\.", text.strip()) if word]
+    numbers = [word for word in re.split(r"[\s/;]+|\.\.|(?<=\d)[-–](?=\d)", text.strip()) if word]
     if len(numbers) != 3:
+        are = "is" if len(numbers) == 1 else "are"
         raise Unclear(
-            f"Three numbers are meant, and {len(numbers)} are here.",
+            f"Three numbers are meant, and {len(numbers)} {are} here.",
             f"The shortest, the likeliest, the longest: {EXAMPLE}",
         )
     short, likely, long = (number_in(n, "time", EXAMPLE, 0, 10**6) for n in numbers)

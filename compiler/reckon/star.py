@@ -70,7 +70,10 @@ def _count(text: str) -> int:
         raise Unclear(f"{shown(text)!r} is no number of bolts.", f"For example: {EXAMPLE}")
     count = int(found[1])
     if not 3 <= count <= MOST:
-        raise Unclear(f"A circle of {count} bolts has no crosswise order here.", _limits(count))
+        raise Unclear(
+            f"A circle of {count} bolt{'' if count == 1 else 's'} has no crosswise order here.",
+            _limits(count),
+        )
     return count
 
 

@@ -75,7 +75,16 @@ def named_thread(text: str, example: str) -> Named:
         )
     rest = _CLASS_FIRST.sub(r"\2 \1", _FILL.sub(" ", rest).strip())
     _check_words(rest)
-    what = designation_in(rest, example)
+    try:
+        what = designation_in(rest, example)
+    except Unclear as unclear:
+        word = unclear.reason.partition(" does not belong")[0]
+        if word == unclear.reason or not word.replace("-", "").isalpha():
+            raise
+        raise Unclear(
+            f"{word} is neither part of a thread nor a state that the table has a K for.",
+            f"It has: {', '.join(K_OF)}. For any other give the K of its maker: --k 0.15.",
+        ) from None
     if not what.thread:
         raise Unclear(*_no_thread(rest, example))
     return Named(what, tuple(states))

@@ -241,7 +241,8 @@ def _remarks(named: Named, factors: Sequence[tuple[str, float]], house: House) -
     if said_nothing:
         remarks.append(
             "The state of the thread decides, and it was not said: the same screw takes "
-            "more than twice the torque dry that it takes with anti-seize."
+            "more than twice the torque dry that it takes with anti-seize. Look at it and say it; "
+            "in doubt take the lowest."
         )
     elif len(factors) > 1:
         both = set(named.states) == {"zinc-plated", "black"}

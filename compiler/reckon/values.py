@@ -67,9 +67,14 @@ def value_in(text: str, expected: Expected = ANYTHING, example: str = "") -> Amo
     tidy = tidied(one_text(text, expected.words, example), example)
     from compiler.parse import parse_fragment
 
+    if re.search(r"\d{13}", tidy):
+        raise Unclear("That is a longer number than anything here has.", f"For example: {example}")
     found = parse_fragment(tidy, "", 0)
     if isinstance(found, NumberLit):
-        raise Unclear(f"{shown(text)} has no unit.", f"For example: {example}")
+        # The example says the unit; the number that was typed stands in it.
+        any_unit = expected is ANYTHING
+        own = example if any_unit else re.sub(r"\d+(?:\.\d+)?", found.text, example, count=1)
+        raise Unclear(f"{shown(text)} has no unit.", f"For example: {own}")
     if not isinstance(found, AmountLit):
         raise Unclear(f"{shown(text)!r} cannot be read as a value.", f"For example: {example}")
     if found.low.unit is None and (found.high is None or found.high.unit is None):

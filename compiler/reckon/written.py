@@ -63,6 +63,22 @@ def _with_pitch(found: re.Match[str]) -> str:
     return thread_of(found[1], found[2]) or found[0]
 
 
+_NOUN_BEHIND = re.compile(
+    r"(?P<what>[MGR#]?\d.*?)\s+(?:hex(?:agon)?(?:[\s-]head)?\s+)?"
+    r"(?P<noun>bolt|(?:cap\s+|set\s+)?screw|stud|nut|plug)s?\b(?P<rest>.*)",
+    re.IGNORECASE,
+)
+"""`m10 hex bolt`, `M12 nut 8`: what it is, said behind its thread."""
+
+_FIRST = {"nut": "nut", "plug": "plug", "set screw": "set-screw"}
+
+
+def _noun_first(found: re.Match[str]) -> str:
+    """Return the words as a designation has them: a nut is named first, a bolt not at all."""
+    noun = _FIRST.get(re.sub(r"\s+", " ", found["noun"].lower()), "")
+    return f"{noun} {found['what']} {found['rest']}".strip()
+
+
 def designation_in(text: str, example: str) -> Designation:
     """Return a fastener or thread; `m8`, `M8-1.25`, `5/16 UNC` and `gr. 8` are taken too."""
     tidy = re.sub(r"(?<=\d),(?=\d(?!\d*\.))", ".", text)
@@ -73,6 +89,8 @@ def designation_in(text: str, example: str) -> Designation:
     tidy = re.sub(r"(?<=\d)\s*X\s*(?=\d)", "×", tidy)
     tidy = _ONE_NUMBER.sub(lambda found: found[1].upper() + " ", tidy)
     tidy = _SERIES.sub(_with_pitch, tidy)
+    whole = _NOUN_BEHIND.fullmatch(tidy.strip())
+    tidy = _noun_first(whole) if whole is not None else tidy
     found, problems = parse_designation(re.sub(r"\s+", " ", tidy).strip())
     for problem in problems:
         raise Unclear(problem.message, problem.hint or f"For example: {example}")

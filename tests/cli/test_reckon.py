@@ -95,7 +95,7 @@ def test_text_fits_a_terminal_and_says_the_same_as_json(
         ('convert "80 ft/lbs in Nm"', "108 N·m", 108.465436),
         ('convert "80 foot-pounds" --to Nm', "108 N·m", 108.465436),
         ('convert "100 inch pounds" --to "newton metres"', "11.3 N·m", 11.298483),
-        ('convert ".5 kg cm" --to "N m"', "0.049 N·m", 0.04903325),
+        ('convert ".5 kg cm" --to "N m"', "0.0490 N·m", 0.04903325),
         ('convert "60psi" --to bar', "4.14 bar", 4.136854),
         ("convert -40 degF --to degC", "-40 °C", -40),
         ('convert "20 deg. Celsius" --to F', "68 °F", 68),
@@ -393,3 +393,60 @@ def test_a_setting_has_three_digits(run: Run) -> None:
     (setting,) = answer(run, words)["results"]
     assert setting["text"] == "69.2 N·m"
     assert setting["value"] == pytest.approx(60 * 300 / 260)
+
+
+@pytest.mark.parametrize(
+    ("words", "understood"),
+    [
+        ('fastener "m10 hex bolt"', "M10 thread"),
+        ('fastener "1/2 UNC bolt"', "1/2-13 thread"),
+        ('fastener "G1/2 plug"', "G1/2 plug"),
+        ('fastener "M12 nut 8"', "M12 nut, class 8"),
+        ('fastener "M6x10 set screw 45H"', "M6 × 10 set screw, class 45H"),
+        ('fastener "M10x40 bolt 8.8"', "M10 × 40 screw, class 8.8"),
+        ('torque "M8 bolts 8.8 oiled"', "Torque for M8, class 8.8, oiled"),
+        ("estimate 10-20-40 min", "10 20 40 min"),
+    ],
+)
+def test_said_as_in_a_hurry(run: Run, words: str, understood: str) -> None:
+    assert answer(run, words)["understood"] == understood
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("lift 25 --out 40cm --height 75cm --travel 50cm", "Try: 25 kg"),
+        ("star 12 --torque 60", "Try: 60 N·m"),
+        ("convert 99999999999999999999 Nm", "a longer number than anything here has"),
+        ('torque "M8 8.8 goo"', "nor a state that the table has a K for"),
+        ("estimate 10", "and 1 is here"),
+        ("star 1", "A circle of 1 bolt has"),
+    ],
+)
+def test_a_refusal_says_what_to_type(run: Run, words: str, said: str) -> None:
+    ran = ask(run, words)
+    assert ran.code == 2
+    assert said in ran.err
+
+
+def test_far_too_much_is_told_as_such(run: Run) -> None:
+    """200 N·m on M8 8.8 pull 83 kN at K 0.30, and 29 kN tear it (ISO 898-1: 800 MPa; C)."""
+    (remark,) = answer(run, 'stress "M8 8.8" --torque "200 N·m"')["remarks"]
+    assert "tears or strips" in remark
+    (near,) = answer(run, 'stress "M8 8.8 oiled" --torque "35 N·m"')["remarks"]
+    assert "may stretch for good" in near
+
+
+def test_doubt_about_the_thread_takes_the_lowest(run: Run) -> None:
+    assert "in doubt take the lowest" in " ".join(answer(run, 'torque "M8 8.8"')["remarks"])
+
+
+def test_an_adapter_longer_than_the_wrench_is_told(run: Run) -> None:
+    found = answer(run, "adapter 60Nm --length 300mm --extends 900cm")
+    assert "longer than the wrench" in found["remarks"][0]
+
+
+def test_a_conversion_has_three_digits_also_where_the_last_is_a_nought(run: Run) -> None:
+    """NIST SP 811, B.8: 10 kg are 22.046 lb."""
+    (pounds,) = answer(run, "convert 10 kg --to lb")["results"]
+    assert pounds["text"] == "22.0 lb"
