@@ -297,6 +297,12 @@ def issue(arguments: argparse.Namespace, terminal: Terminal) -> int:
         )
     if not done.added and not done.again:
         terminal.print("Nothing to issue: all of it is in the list.")
+    otherwise = sum(one.rule == "worded-otherwise" for one in checked.findings)
+    if otherwise and not arguments.again:
+        terminal.say(
+            f"What Witnessmark words otherwise by now is left as it was issued ({otherwise}): "
+            "witnessmark issue --again takes it as it is."
+        )
     return CLEAN
 
 

@@ -50,26 +50,25 @@ def difference(old: Sequence[Piece], new: Sequence[Piece]) -> Difference:
     """Return what is different between two issues of a part, told by their order.
 
     What says the same in the same order is the same. Of the rest, what has a partner of the same
-    name was changed; what says the same as before elsewhere has moved; the others of one stretch
-    stand for each other in order. What then has nobody was taken out.
+    name was changed, and what says the same as before elsewhere has moved. Where as many came as
+    went in one stretch, they stand for each other. What then has nobody was taken out.
     """
     matcher = SequenceMatcher(None, [p.mark for p in old], [p.mark for p in new], autojunk=False)
     stretches = [one for one in matcher.get_opcodes() if one[0] != "equal"]
     altered = [at for _, _, _, start, end in stretches for at in range(start, end)]
     waiting = list(altered)
-    lost: list[tuple[int, range, range]] = []
+    lost: list[tuple[int, range]] = []
+    came: dict[int, int] = {}
     for _, low, high, start, end in stretches:
-        lost += [(at, range(low, high), range(start, end)) for at in range(low, high)]
+        lost += [(at, range(start, end)) for at in range(low, high)]
     for name in ("key", "mark"):
         lost = [one for one in lost if not _partner(old[one[0]], new, name, waiting)]
     gone: dict[int, list[Piece]] = {}
-    for at, _, stretch in lost:
-        beside = next((place for place in waiting if place in stretch), None)
-        if beside is None:
-            gone.setdefault(stretch.stop, []).append(old[at])
-        else:
-            waiting.remove(beside)
-    return Difference(frozenset(altered), {at: tuple(found) for at, found in gone.items()})
+    for at, stretch in lost:
+        gone.setdefault(stretch.stop, []).append(old[at])
+        came[stretch.stop] = sum(place in stretch for place in waiting)
+    found = {at: tuple(those) for at, those in gone.items() if len(those) != came[at]}
+    return Difference(frozenset(altered), found)
 
 
 def _partner(piece: Piece, new: Sequence[Piece], name: str, waiting: list[int]) -> bool:
@@ -113,7 +112,8 @@ def with_bars(document: Document, before: Pieces, revision: str, day: str) -> Do
     `before` are the pieces of that issue, which was `revision` of `day`.
     """
     now = pieces_of(document)
-    found = {part: difference(before.get(part, ()), now[part]) for part in now}
+    # Of a part that was not kept then nothing is known.
+    found = {part: difference(before.get(part, now[part]), now[part]) for part in now}
     parts = tuple(part for part in now if found[part] and part != WORK)
     work = found[WORK]
     places = iter(range(len(now[WORK])))
@@ -121,7 +121,9 @@ def with_bars(document: Document, before: Pieces, revision: str, day: str) -> Do
     altered = [now[WORK][at].label for at in sorted(work.altered)]
     text = since_text(revision, day, parts, altered, [one.label for one in work.all_gone])
     at_end = work.gone.get(len(now[WORK]), ())
-    since = SinceView(revision, day, text, parts, _told(at_end, revision))
+    # Rows have bars of their own; a list of which one is gone has one at its head.
+    wholes = tuple(part for part in parts if part not in ROWS or found[part].gone)
+    since = SinceView(revision, day, text, wholes, _told(at_end, revision))
     energies, tools, supplies, torques, lifts = (found[part] for part in ROWS)
     return replace(
         document,

@@ -482,9 +482,10 @@ class IssueView:
 class SinceView:
     """What is different from the issue before: what has a bar at the margin.
 
-    `parts` names what differs as a whole: `title`, `facts`, `needs`, `tools` … `text` tells all of
-    it in words, `taken_out` what stood at the end of the work. On the pieces of the document
-    `altered` asks for a bar, and `taken_out` tells what stood before the piece.
+    `parts` names what has its bar as a whole: `title`, `facts`, `needs` …, and lists of which rows
+    are gone: `tools`, `torques` … `text` tells all of it in words, `taken_out` what stood at the
+    end of the work. On the pieces of the document `altered` asks for a bar, and `taken_out` tells
+    what stood before the piece.
     """
 
     revision: str

@@ -74,6 +74,7 @@ def _procedure(document: Document) -> str:
         document.shop_title,
         doc=document,
         about=_about(document),
+        issues=[[one.revision, one.day, one.mark, one.change] for one in document.issues],
         has_second=_has_second(document),
         exchange=exchange,
         howto=howto(document),

@@ -132,6 +132,6 @@ def _entry(kept: Kept) -> str:
         words = [f"{one.label}{':' if one.label else ''}{one.key}{one.mark}" for one in pieces]
         lines += (
             " ".join((f"  {part}", *words[at : at + _PIECES_A_LINE]))
-            for at in range(0, len(words), _PIECES_A_LINE)
+            for at in range(0, max(len(words), 1), _PIECES_A_LINE)
         )
     return "\n".join(lines) + "\n"

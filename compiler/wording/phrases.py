@@ -33,7 +33,7 @@ class Labels:
     not_issued: str = "not issued"
     issues: str = "Revisions"
     what_changed: str = "What changed"
-    since_bar: str = "A bar at the margin: changed since"
+    since_bar: str = "A bar at the margin marks what changed since"
     since_out: str = "Taken out here:"
     since_here: str = "Changed since revision"
     printed_check: str = "Is this the newest print? Compare the content mark with the page."
@@ -324,6 +324,7 @@ class Labels:
                 "printed_alike": "Your print is {print}. The content was changed since.",
                 "printed_page": "This page is {page}.",
                 "printed_change": "Changed in revision {n}: {text}",
+                "printed_unsaid": "There is a revision {n}; what changed in it is not said.",
                 "printed_new": "Open the new sheet",
                 "printed_behind": "Printed only today? Then ask whether these pages are behind.",
                 "printed_revision": "revision {n}, ",

@@ -47,7 +47,7 @@ def since_text(
     places = [_PARTS[part] for part in parts]
     if altered:
         places.append(_numbered(_ranges(altered)))
-    said = f"{listed(places)}." if places else ""
+    said = f"{'; '.join(places)}." if places else ""
     if gone:
         said = f"{said} Taken out: {_numbered(_ranges(_outermost(gone)))} of {revision}.".strip()
     if not said:

@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from browser.support import Watched
 from compiler.document.model import Document, Library
+from compiler.document.numbers import steps_of
 from compiler.emit.qr import page_address
 
 pytestmark = pytest.mark.browser
@@ -64,6 +65,38 @@ def test_a_print_of_another_revision(demo: Watched, doc: Document) -> None:
     box = told.bounding_box()
     assert box is not None
     assert box["y"] < 200
+
+
+def test_a_print_of_two_revisions_ago_is_told_both_changes(demo: Watched, doc: Document) -> None:
+    """By its content mark, and by its revision when that content was never issued."""
+    first, *later = doc.issues
+    assert len(later) == 2
+    for content in (first.mark, "0123456789ab"):
+        told = opened(demo, mark_of(first.revision, content)).locator("#printed")
+        said = told.inner_text()
+        changes = [f"Changed in revision {i.revision}, {i.day}: {i.change}" for i in later]
+        assert all(change in said for change in changes)
+        assert said.index(changes[0]) < said.index(changes[1])
+        assert first.change not in said
+    between = opened(demo, mark_of(later[0].revision, later[0].mark)).locator("#printed")
+    expect(between).not_to_contain_text(later[0].change)
+    expect(between).to_contain_text(later[1].change)
+
+
+def test_the_page_has_the_revisions_and_marks_what_changed(demo: Watched, doc: Document) -> None:
+    page = demo.open(f"procedures/{NAME}.html")
+    fold = page.locator("details", has_text="Revisions").first
+    fold.locator("summary").first.click()
+    rows = fold.locator("tbody tr").all_inner_texts()
+    assert [row.split()[0] for row in rows] == [one.revision for one in reversed(doc.issues)]
+    assert all(one.change in " ".join(rows) and one.mark in " ".join(rows) for one in doc.issues)
+    assert doc.since is not None
+    expect(page.locator(".since")).to_have_text(doc.since.text)
+    bars = page.locator("li.step.altered")
+    steps = [one for one in steps_of(doc.body) if one.altered]
+    assert bars.count() == len(steps)
+    expect(bars.first).to_contain_text(f"Changed since revision {doc.since.revision}")
+    expect(page.locator(".taken-out")).to_contain_text("Taken out here: step")
 
 
 def test_the_same_revision_with_other_content(demo: Watched, doc: Document) -> None:

@@ -18,6 +18,7 @@ from compiler.issued import HEAD, next_revision, read_issues, with_issues
 from compiler.load import load_folder
 from compiler.pipeline import compile_sources
 from compiler.source import SourceFile
+from compiler.wording.phrases import LABELS
 
 LIST = Path("procedures/issued.txt")
 LINE = re.compile(r"vent-cap A 2026-11-02 [0-9a-f]{64} [0-9a-f]{16}")
@@ -224,6 +225,116 @@ def test_any_text_is_read(text: str) -> None:
         assert 0 <= span.start < span.end <= len(text)
 
 
+# --- Who changed the content ---------------------------------------------------------------------
+
+TORQUED = """\
+procedure vent-cap "Clean the cap"
+  revision A  2026-11-02
+  parts
+    cap  "vent cap"
+  fasteners
+    cap-screw  4 × M6×16 ISO 4762 8.8  holds cap  torque 9 N·m ±10 %
+  remove cap
+  clean cap
+  fit cap
+  fit cap-screw
+  tighten cap-screw
+"""
+WORDED_BEFORE = "c3fb5cc82fbd86806f1d9792f2a447575d16fca2945285b7ebcac19fbe8a9d2b"
+"""Its content in an earlier version: the preload was worked out from 9 N·m, not from the ends of
+its window. That digest was printed by that version."""
+
+
+def rules_of(run: Run) -> list[str]:
+    """Return what `check` finds, with the weight of it."""
+    found = read_findings(run("check", "--format", "json").out)
+    return [f"{one['severity']}: {one['rule']}" for one in found["findings"]]
+
+
+def issued_before(tmp_path: Path, run: Run) -> str:
+    """Issue a text as an earlier version worded it; return the line of the list."""
+    put(tmp_path, "procedures/vent-cap.proc", TORQUED)
+    assert run("issue").code == 0
+    name, revision, day, digest, written = LIST.read_text(encoding="utf-8").splitlines()[-1].split()
+    assert digest != WORDED_BEFORE
+    line = f"{name} {revision} {day} {WORDED_BEFORE} {written}"
+    LIST.write_text(f"{HEAD}{line}\n", encoding="utf-8")
+    return line
+
+
+def test_what_only_witnessmark_words_otherwise_is_told_as_that(run: Run, tmp_path: Path) -> None:
+    issued_before(tmp_path, run)
+    assert rules_of(run) == ["warning: worded-otherwise"]
+    answer = run("check")
+    assert answer.code == 0
+    assert "witnessmark issue --again vent-cap" in " ".join(answer.out.split())
+    before = LIST.read_text(encoding="utf-8")
+    answer = run("issue")
+    assert answer.code == 0
+    assert "--again" in answer.err
+    assert LIST.read_text(encoding="utf-8") == before
+    assert run("issue", "--again").out.startswith("Issued again vent-cap A")
+    assert rules_of(run) == []
+
+
+def test_what_the_author_changed_is_an_error_also_then(run: Run, tmp_path: Path) -> None:
+    issued_before(tmp_path, run)
+    put(tmp_path, "procedures/vent-cap.proc", TORQUED.replace("9 N·m", "10 N·m"))
+    assert rules_of(run) == ["error: revision-not-raised"]
+
+
+def test_a_list_of_old_does_not_know_who_it_was(run: Run, tmp_path: Path) -> None:
+    line = issued_before(tmp_path, run)
+    LIST.write_text(f"{line.rpartition(' ')[0]}\n", encoding="utf-8")
+    assert rules_of(run) == ["error: revision-not-raised"]
+    assert "issue --again" in run("check").out
+
+
+def test_another_label_of_ours_is_no_change_of_the_author(
+    run: Run, issued: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = replace(LABELS, work_done="All done as it is written")
+    monkeypatch.setattr("compiler.document.build.LABELS", other)
+    assert rules_of(run) == ["warning: worded-otherwise"]
+
+
+def test_until_it_is_issued_again_the_sheet_says_that_it_is_not_issued(
+    run: Run, tmp_path: Path
+) -> None:
+    issued_before(tmp_path, run)
+    held = compiled_with(LIST.read_text(encoding="utf-8"), tmp_path / "procedures")
+    assert [(one.mark, one.is_issued) for one in held.issues] == [
+        (WORDED_BEFORE[:12], True),
+        (held.digest[:12], False),
+    ]
+
+
+def test_what_was_said_to_have_changed_is_kept(run: Run, issued: Path) -> None:
+    day = 'revision B 2026-11-20 "Arrow to the door, 3 # up"'
+    put(issued.parent, issued.name, clean().replace("revision A  2026-11-02", day))
+    assert run("issue").code == 0
+    put(
+        issued.parent,
+        issued.name,
+        clean().replace("revision A  2026-11-02", "revision C 2026-12-01"),
+    )
+    held = compiled_with(LIST.read_text(encoding="utf-8"), issued.parent)
+    assert [one.change for one in held.issues] == ["", "Arrow to the door, 3 # up", ""]
+    assert run("issue").code == 0
+    assert "3 # up" in LIST.read_text(encoding="utf-8")
+
+
+def test_a_list_of_old_is_completed_by_the_next_issue(run: Run, issued: Path) -> None:
+    new = LIST.read_text(encoding="utf-8")
+    old = f"{new.rstrip().rpartition(' ')[0]}  # from the old list\n"
+    LIST.write_text(old, encoding="utf-8")
+    assert run("check").code == 0
+    Path("procedures/issued-steps.txt").unlink()
+    assert run("issue").code == 0
+    assert LIST.read_text(encoding="utf-8") == f"{new.rstrip()}  # from the old list\n"
+    assert Path("procedures/issued-steps.txt").exists()
+
+
 def compiled_with(list_text: str, root: Path) -> Document:
     """Return the only document of a folder that has this list."""
     folder = load_folder(root)
@@ -252,7 +363,7 @@ def test_a_sheet_tells_what_was_issued_before_and_that_it_is_not_issued_itself(
     )
     page = render("sheet", "procedure.html", doc=held, code=None)
     text = " ".join(re.sub(r"<[^>]+>", " ", page).split())
-    assert "Revision Day Content 1 2025-01-31 555555555555 A 2026-11-02" in text
+    assert "Revision Day What changed Content 1 2025-01-31 – 555555555555 A 2026-11-02" in text
     assert "not issued" in text
     own = compiled_with(LIST.read_text(encoding="utf-8"), issued.parent)
     assert "not issued" not in render("sheet", "procedure.html", doc=own, code=None)
