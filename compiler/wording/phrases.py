@@ -380,7 +380,7 @@ class Labels:
                 "close": "Close",
                 "bolt_next": "Next is bolt {n}.",
                 "bolt_not_yet": "Not that one: next is bolt {n}.",
-                "bolt_done": "Bolt {n} is tight",
+                "bolt_done": "Bolt {n} done",
                 "bolt_back": "One back",
                 "bolt_group": "Group {n} of {all}.",
                 "bolts_done": "All are tight.",

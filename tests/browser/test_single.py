@@ -69,6 +69,20 @@ def test_who_comes_back_sees_the_next_step_as_before(phone: Page) -> None:
     expect(phone.locator(".step").nth(4)).to_be_visible()
 
 
+def test_a_print_has_all_steps(phone: Page) -> None:
+    """Whichever way the page was looked at: on paper nobody can go on to the next step."""
+    phone.get_by_role("button", name="One step at a time").click()
+    phone.emulate_media(media="print")
+    steps = phone.locator(".step")
+    assert all(step.is_visible() for step in steps.all()[:6])
+    expect(steps.last).to_be_visible()
+    expect(phone.locator(".before")).to_be_visible()
+    # What is folded away on the screen is unfolded.
+    torques = phone.locator(".fold .torques tbody tr").first.bounding_box()
+    assert torques is not None
+    assert torques["height"] > 0
+
+
 def test_letters_twice_as_large_leave_room_for_the_step(
     browser: Browser, site: Site, chromium_path: str
 ) -> None:
