@@ -48,7 +48,8 @@ def _printed(data: bytes, box: tuple[int, int]) -> bytes:
     from PIL.Image import open as unpacked  # from memory: no file is touched
 
     try:
-        with unpacked(io.BytesIO(data)) as image:
+        # Only what may be shown: the other readers are neither needed nor looked after here.
+        with unpacked(io.BytesIO(data), formats=("JPEG", "PNG")) as image:
             return data if _is_ready(image, box) else _made_ready(image, box)
     # Pillow tells of a damaged file by any of these.
     except (DecompressionBombError, OSError, SyntaxError, ValueError):

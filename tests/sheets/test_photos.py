@@ -133,6 +133,18 @@ def test_what_cannot_be_read_is_left_alone(data: bytes) -> None:
     assert for_print({"a.png": data, "b.svg": data}, 84, 80) == {"a.png": data, "b.svg": data}
 
 
+def test_no_other_reader_of_pictures_is_tried() -> None:
+    data = coded(scene(), "TIFF")
+    assert for_print({"a.png": data}, 84, 80) == {"a.png": data}
+
+
+def test_a_picture_of_two_views_is_made_one() -> None:
+    """Some telephones put a second picture behind the first (CIPA DC-007)."""
+    data = coded(scene(800, 600), "MPO", save_all=True, append_images=[scene(400, 300)])
+    image = printed(data)
+    assert (image.format, image.size) == ("JPEG", (800, 600))
+
+
 def test_the_same_bytes_each_time() -> None:
     data = coded(scene(), "PNG")
     assert for_print({"a.png": data}, 84, 80) == for_print({"a.png": data}, 84, 80)
