@@ -6,22 +6,22 @@ import json
 
 from compiler.changes.model import Changes
 from compiler.emit.data import schema_of, to_json
-from compiler.emit.templating import render
-from compiler.paths import template_files
+from compiler.emit.templating import render_alone
 from compiler.wording import changing
 
 
 def changes_page(changes: Changes) -> str:
     """Return one page that stands alone: no script, and nothing beside it."""
     sides = {"old": changes.old, "new": changes.new}
-    return render(
+    return render_alone(
         "changes",
         "changes.html",
+        "changes.css",
+        changing.TITLE,
         changes=changes,
         W=changing,
         left_out=[changing.not_compared(o.procedure, sides[o.side]) for o in changes.left_out],
         summary=changing.summed_up(len(changes.procedures), changes.same),
-        style=template_files("changes")["changes.css"].decode("utf-8"),
     )
 
 

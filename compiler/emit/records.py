@@ -7,11 +7,11 @@ from collections.abc import Sequence
 
 from compiler.emit.data import Json, to_json
 from compiler.emit.lists import table
-from compiler.emit.templating import render
-from compiler.paths import template_files
+from compiler.emit.templating import render_alone
 from compiler.records.model import Fault, Read
 from compiler.records.plots import HEIGHT, WIDTH, plot
 from compiler.records.summary import ENOUGH, Summary
+from compiler.wording.phrases import LABELS
 
 _HEAD = (
     "file", "procedure", "revision", "machine", "serial", "model", "job", "begun", "ended", "step",
@@ -51,9 +51,11 @@ def records_json(reads: Sequence[Read], faults: Sequence[Fault], summary: Summar
 
 def records_page(reads: Sequence[Read], faults: Sequence[Fault], summary: Summary) -> str:
     """Return one page that stands alone: no script, and nothing beside it."""
-    return render(
+    return render_alone(
         "records",
         "summary.html",
+        "summary.css",
+        LABELS.records_title,
         reads=reads,
         faults=faults,
         summary=summary,
@@ -61,5 +63,4 @@ def records_page(reads: Sequence[Read], faults: Sequence[Fault], summary: Summar
         width=WIDTH,
         height=HEIGHT,
         enough=ENOUGH,
-        style=template_files("records")["summary.css"].decode("utf-8"),
     )

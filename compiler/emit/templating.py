@@ -14,6 +14,9 @@ from compiler.wording.phrases import LABELS
 if TYPE_CHECKING:
     from jinja2 import Environment
 
+_SHARED = "told"
+"""The folder of what pages that stand alone have in common."""
+
 _SUBSTITUTION = str.maketrans(dict(SUBSTITUTES))
 
 
@@ -23,7 +26,7 @@ def environment(folder: str) -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     engine = Environment(
-        loader=FileSystemLoader(templates_dir() / folder),
+        loader=FileSystemLoader([templates_dir() / folder, templates_dir() / _SHARED]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -40,6 +43,13 @@ def render(folder: str, template: str, **values: object) -> str:
     """Render one template; characters that no shipped font has become ones that read alike."""
     page = environment(folder).get_template(template)
     return page.render(once=_once(), **values).translate(_SUBSTITUTION)
+
+
+def render_alone(folder: str, template: str, style: str, title: str, **values: object) -> str:
+    """Render a page that stands alone, with the style of all of them and the one named `style`."""
+    sheets = (template_files(_SHARED)["base.css"], template_files(folder)[style])
+    both = b"".join(sheets).decode("utf-8")
+    return render(folder, template, title=title, style=both, **values)
 
 
 def kind_of(view: object) -> str:
