@@ -36,6 +36,10 @@ def add_questions(commands: Commands) -> None:
     stress.add_argument("--torque", metavar="TORQUE", help="the torque: 25 N·m")
     stress.add_argument("--preload", metavar="FORCE", help="or the preload: 20 kN")
     stress.add_argument("--k", metavar="K", help="the torque factor, where you know it: 0.15")
+    stress.add_argument(
+        "--into", metavar="METAL", help="screwed into aluminium, brass, cast iron or zinc"
+    )
+    stress.add_argument("--deep", metavar="LENGTH", help="depth of the thread there: 12 mm")
     _add_adapter(commands)
     star = _question(commands, "star", "COUNT", "in which order to tighten a circle of bolts")
     star.add_argument("--passes", metavar="SHARES", help="in per cent (default: 30,70,100)")

@@ -76,7 +76,12 @@ def _stress(arguments: argparse.Namespace) -> Answer:
     from compiler.reckon.stress import stress
 
     return stress(
-        arguments.words, arguments.torque or "", arguments.preload or "", arguments.k or ""
+        arguments.words,
+        arguments.torque or "",
+        arguments.preload or "",
+        arguments.k or "",
+        arguments.into or "",
+        arguments.deep or "",
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from compiler.reckon.answer import Answer, Result, Step, Table, Unclear
+from compiler.reckon.soft import CAUTION, soft_remarks, soft_results, soft_steps, soft_thread
 from compiler.reckon.threads import STATE_WORDS, Named, known_class, named_thread, with_class
 from compiler.reckon.units import said, significant, worked_out
 from compiler.reckon.values import FORCE, TORQUE, Expected, one_value
@@ -41,10 +42,13 @@ class _Case:
     newtons: float
 
 
-def stress(words: Sequence[str], torque: str, load: str, k: str) -> Answer:
+def stress(
+    words: Sequence[str], torque: str, load: str, k: str, into: str = "", deep: str = ""
+) -> Answer:
     """Return stress and share of the proof load, for each state that is possible. Raises Unclear.
 
-    Either `torque` or `load` (the preload) is given, '' for the other.
+    Either `torque` or `load` (the preload) is given, '' for the other. `into` and `deep` are the
+    soft metal that the screw goes into and the depth of its thread, '' where it has a nut.
     """
     named = named_thread(one_text(list(words), "a thread with its class", EXAMPLE), EXAMPLE)
     known_class(named.what, EXAMPLE)
@@ -55,6 +59,8 @@ def stress(words: Sequence[str], torque: str, load: str, k: str) -> Answer:
         raise Unclear("Say either the torque or the preload.", EXAMPLE)
     cases = _by_preload(load) if load else _by_torque(torque, named, k, bearing)
     results = [result for case in cases for result in _results(case, bearing)]
+    soft = soft_thread(named.what.thread, into, deep)
+    most = max(case.newtons for case in cases)
     given = f"at a preload of {_one(load, FORCE)}" if load else f"at {_one(torque, TORQUE)}"
     return Answer(
         "stress",
@@ -66,12 +72,17 @@ def stress(words: Sequence[str], torque: str, load: str, k: str) -> Answer:
             "torque": _one(torque, TORQUE) if torque else "",
             "preload": _one(load, FORCE) if load else "",
             "k": ", ".join(f"{case.k:g}" for case in cases if case.k is not None),
+            "into": soft.material.name if soft is not None else "",
+            "deep": f"{soft.depth_mm:g} mm" if soft is not None else "",
         },
-        tuple(results),
-        steps=_steps(cases, bearing, torque),
-        cautions=CAUTIONS,
+        (*results, *(soft_results(soft) if soft is not None else ())),
+        steps=(*_steps(cases, bearing, torque), *(soft_steps(soft) if soft is not None else ())),
+        cautions=(*CAUTIONS, *((CAUTION,) if soft is not None else ())),
         table=_table(cases, bearing),
-        remarks=_remarks(cases, bearing),
+        remarks=(
+            *_remarks(cases, bearing),
+            *(soft_remarks(soft, most) if soft is not None else ()),
+        ),
     )
 
 

@@ -450,3 +450,31 @@ def test_a_conversion_has_three_digits_also_where_the_last_is_a_nought(run: Run)
     """NIST SP 811, B.8: 10 kg are 22.046 lb."""
     (pounds,) = answer(run, "convert 10 kg --to lb")["results"]
     assert pounds["text"] == "22.0 lb"
+
+
+def test_a_thread_in_soft_metal_is_judged_by_the_metal(run: Run) -> None:
+    """0.875 × π × 8 × 10 = 219.9 mm², × 0.6 × 150 MPa = 19.8 kN (FED-STD-H28, M; C)."""
+    words = 'stress "M8 8.8 oiled" --torque "30 N·m" --into aluminium --deep "10 mm"'
+    found = answer(run, words)
+    strips = {one["name"]: one["value"] for one in found["results"] if "strips" in one["name"]}
+    assert strips["strips/weakest"] == pytest.approx(19_792, rel=0.001)
+    assert strips["strips/strongest"] == pytest.approx(19_792 * 310 / 150, rel=0.001)
+    said = " ".join(found["remarks"])
+    assert "The weakest aluminium (150 MPa) strips at 19.8 kN, before the 20.8 kN" in said
+    assert "1.2 D deep, less than the 2 D (16.0 mm)" in said
+    assert (found["given"]["into"], found["given"]["deep"]) == ("aluminium", "10 mm")
+
+
+@pytest.mark.parametrize(
+    ("words", "reason"),
+    [
+        ("--into aluminium", "Say how deep its thread is too."),
+        ("--deep 12mm", "Say what the screw goes into too."),
+        ("--into cheese --deep 12mm", "cheese is no soft metal of the table."),
+        ("--into brass --deep 12", "12 has no unit."),
+    ],
+)
+def test_soft_metal_is_asked_back(run: Run, words: str, reason: str) -> None:
+    ran = ask(run, f'stress "M8 8.8" --torque "20 N·m" {words}')
+    assert ran.code == 2
+    assert reason in ran.err
