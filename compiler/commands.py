@@ -122,26 +122,18 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.emit import output_jobs
     from compiler.emit.write import OutputRefused, write_outputs
 
-    root = Path(arguments.folder) if arguments.folder else default_folder()
-    if not os.path.isdir(root):
-        return _no_such(root, terminal)
-    checked = check_folder(root, terminal)
-    if checked.is_empty:
-        return _nothing_in(root, terminal)
+    checked = _checked(_named(arguments.folder), terminal)
+    if isinstance(checked, int):
+        return checked
     code = report(checked.findings, checked.sources.get, terminal)
     if code != CLEAN:
         terminal.say("Nothing was written: mend what is marked as an error first.")
         return code
     out = Path(arguments.out)
     sheets = not arguments.no_sheets
-    jobs = output_jobs(
-        checked.compiled.library(),
-        checked.folder.picture_bytes,
-        arguments.paper,
-        sheets,
-        arguments.one_file,
-    )
+    library, pictures = checked.compiled.library(), checked.folder.picture_bytes
     try:
+        jobs = output_jobs(library, pictures, arguments.paper, sheets, arguments.one_file)
         written = write_outputs(out, jobs, terminal.progress, arguments.workers)
     except OutputRefused as refused:
         terminal.say(str(refused))
@@ -158,6 +150,19 @@ def build(arguments: argparse.Namespace, terminal: Terminal) -> int:
     return CLEAN
 
 
+def _named(folder: str | None) -> Path:
+    """Return the folder that was named, or else the usual one."""
+    return Path(folder) if folder else default_folder()
+
+
+def _checked(root: Path, terminal: Terminal) -> Checked | int:
+    """Check a folder; an exit code when nothing is there to be checked."""
+    if not os.path.isdir(root):
+        return _no_such(root, terminal)
+    checked = check_folder(root, terminal)
+    return _nothing_in(root, terminal) if checked.is_empty else checked
+
+
 def _files(count: int) -> str:
     return "1 file" if count == 1 else f"{count} files"
 
@@ -166,7 +171,7 @@ def watch(arguments: argparse.Namespace, terminal: Terminal) -> int:
     """Build, then build again whenever a file of the folder is saved."""
     from compiler.watching import watch_folder
 
-    root = Path(arguments.folder) if arguments.folder else default_folder()
+    root = _named(arguments.folder)
     if not os.path.isdir(root):
         return _no_such(root, terminal)
     return watch_folder(
@@ -186,11 +191,9 @@ def tools(arguments: argparse.Namespace, terminal: Terminal) -> int:
         root = _project(given)[0]
     else:
         root = default_folder()
-    if not os.path.isdir(root):
-        return _no_such(root, terminal)
-    checked = check_folder(root, terminal)
-    if checked.is_empty:
-        return _nothing_in(root, terminal)
+    checked = _checked(root, terminal)
+    if isinstance(checked, int):
+        return checked
     if not checked.is_clean:
         return report(checked.findings, checked.sources.get, terminal)
     name = given.stem if is_file else arguments.procedure
@@ -210,7 +213,7 @@ def records(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.records_answer import record_files, records_answer
 
     given = Path(arguments.records)
-    root = Path(arguments.procedures) if arguments.procedures else default_folder()
+    root = _named(arguments.procedures)
     if not os.path.exists(given):
         terminal.say(f"There is no {given}. Name the folder that the saved records lie in.")
         return WRONG_USE
@@ -242,7 +245,7 @@ def changes(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.changes_answer import CannotCompare, changes_answer
     from compiler.emit.changes import changes_json, changes_page
 
-    folder = Path(arguments.folder) if arguments.folder else default_folder()
+    folder = _named(arguments.folder)
     try:
         found = changes_answer(arguments.old, arguments.new or "", folder, terminal)
     except CannotCompare as refused:
@@ -274,12 +277,9 @@ def issue(arguments: argparse.Namespace, terminal: Terminal) -> int:
     from compiler.issuing import CannotIssue, Held
     from compiler.issuing import issue as write_down
 
-    root = Path(arguments.folder) if arguments.folder else default_folder()
-    if not os.path.isdir(root):
-        return _no_such(root, terminal)
-    checked = check_folder(root, terminal)
-    if checked.is_empty:
-        return _nothing_in(root, terminal)
+    checked = _checked(_named(arguments.folder), terminal)
+    if isinstance(checked, int):
+        return checked
     try:
         done = write_down(checked, arguments.names, arguments.again)
     except CannotIssue as refused:
@@ -310,7 +310,7 @@ def new(arguments: argparse.Namespace, terminal: Terminal) -> int:
     """Start a new file."""
     from compiler.starters import StarterRefused, write_starter
 
-    folder = Path(arguments.folder) if arguments.folder else default_folder()
+    folder = _named(arguments.folder)
     try:
         # The library that reads the words makes an empty list of a name that is `--`.
         name = arguments.name or ""

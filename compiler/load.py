@@ -113,7 +113,7 @@ def _leads_out(root: Path, path: str) -> bool:
 
 
 class _PictureBytes(Mapping[str, bytes]):
-    """Reads a picture when it is wanted; an unreadable one is as good as not there."""
+    """Reads a picture when it is wanted. Raises `OSError` when it has gone since it was probed."""
 
     def __init__(self, root: Path, paths: tuple[str, ...]) -> None:
         self._root = root
@@ -123,10 +123,7 @@ class _PictureBytes(Mapping[str, bytes]):
         # What is shown is copied into the output: never a file that the folder does not hold.
         if path not in self._paths or _leads_out(self._root, path):
             raise KeyError(path)
-        try:
-            return (self._root / path).read_bytes()
-        except OSError as error:
-            raise KeyError(path) from error
+        return (self._root / path).read_bytes()
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._paths)

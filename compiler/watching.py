@@ -179,10 +179,9 @@ def _rebuild(order: _Order, parse: Parser, terminal: Terminal) -> None:
     if report(checked.findings, checked.sources.get, terminal):
         terminal.print("The output stays as it was.")
         return
-    jobs = output_jobs(
-        checked.compiled.library(), checked.folder.picture_bytes, order.paper, order.sheets
-    )
+    library, pictures = checked.compiled.library(), checked.folder.picture_bytes
     try:
+        jobs = output_jobs(library, pictures, order.paper, order.sheets)
         written = write_outputs(order.out, jobs, terminal.progress)
     except OutputRefused as refused:
         terminal.say(str(refused))

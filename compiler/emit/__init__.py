@@ -20,8 +20,21 @@ def output_jobs(
     """Return every file to be written for `library`.
 
     `pictures` maps the paths used in the documents to their bytes. `paper` is one of `PAPERS`.
-    With `one_file` each page is made a second time, with all it needs in it.
+    With `one_file` each page is made a second time, with all it needs in it. Raises `OutputRefused`
+    when a picture has gone since the folder was read.
     """
+    from compiler.emit.write import OutputRefused
+
+    try:
+        return _jobs(library, pictures, paper, sheets, one_file)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise OutputRefused(f"{error.filename} cannot be read any more: {reason}.") from error
+
+
+def _jobs(
+    library: Library, pictures: Mapping[str, bytes], paper: str, sheets: bool, one_file: bool
+) -> list[OutputJob]:
     from compiler.emit.alone import alone_jobs
     from compiler.emit.data import data_jobs
     from compiler.emit.html import page_jobs

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from cli.cli_support import Run, broken, clean, put, read_findings
+from compiler.load import Folder, PictureInfo
 
 FOLDERS = ["data", "lists", "site"]
 
@@ -199,3 +200,27 @@ def test_a_procedure_that_went_takes_its_pages_along(run: Run, tmp_path: Path) -
     gone.unlink()
     assert "took 5 away" in run("build", "--no-sheets").out
     assert not any(path.stem.split("-")[0] == "b" for path in (tmp_path / "build").rglob("b*.*"))
+
+
+def test_a_picture_that_has_gone_since_the_folder_was_read_is_told(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Editors take a file away for a moment when they save it."""
+    put(
+        tmp_path, "vent-cap.proc", clean().replace("  clean cap\n", '  picture "cap.svg" "A cap"\n')
+    )
+    drawing = put(tmp_path, "cap.svg", '<svg xmlns="http://www.w3.org/2000/svg"/>')
+    assert run("build", "--no-sheets").code == 0
+    before = tree(tmp_path / "build")
+    probe = Folder.probe
+
+    def gone_soon(folder: Folder, path: str) -> PictureInfo:
+        info = probe(folder, path)
+        drawing.unlink(missing_ok=True)
+        return info
+
+    monkeypatch.setattr(Folder, "probe", gone_soon)
+    ran = run("build", "--no-sheets")
+    assert ran.code == 2
+    assert ran.err == "cap.svg cannot be read any more: no such file or directory.\n"
+    assert tree(tmp_path / "build") == before
