@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from browser.support import Facts, Site, Watched, survey, watched, write_site
 from browser.worlds import BENCH, world
@@ -16,6 +16,8 @@ from compiler.emit.html import page_jobs
 @pytest.fixture(scope="package")
 def browser(chromium_path: str) -> Iterator[Browser]:
     """Start the installed browser once."""
+    # What is waited for comes at once or never; a slow machine is no fault of the page.
+    expect.set_options(timeout=30_000)
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(
             executable_path=chromium_path, args=["--no-sandbox", "--disable-gpu"]

@@ -97,7 +97,7 @@ def watched(browser: Browser, site: Site, **options: Any) -> Iterator[Watched]:
     # Smooth scrolling would only make each click wait.
     context = browser.new_context(reduced_motion="reduce", **options)
     page = context.new_page()
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(30_000)
     it = Watched(page, site)
     page.on("request", it.record)
     page.on("pageerror", lambda error: it.faults.append(f"{page.url}: {error}"))

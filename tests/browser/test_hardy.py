@@ -137,7 +137,8 @@ def test_without_a_database_two_windows_write_side_by_side(
 
 def test_a_key_that_is_hit_twice_finishes_once(phone: Page) -> None:
     begin(phone, "A. Smith", "117")
-    phone.get_by_role("button", name="Finish the job").dblclick()
+    # Both in one go: on a slow machine two clicks may lie a second apart, and are then meant.
+    phone.evaluate("for (const _ of [1, 2]) document.getElementById('finish').click()")
     expect(phone.locator("#finish")).to_have_text("Open the job again")
     assert [row[2] for row in saved(phone)["journal"]] == ["end"]
 
