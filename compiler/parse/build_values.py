@@ -127,6 +127,8 @@ class Checks:
     def with_unit(self, value: s.AmountLit | s.NumberLit) -> s.AmountLit:
         """Return the value; remark when neither it nor the end of its range has a unit."""
         amount = as_amount(value)
+        if amount.tolerance is not None and amount.high is None:
+            return amount  # `9 ±1 N·m` is told when it is read
         if amount.low.unit is None and (amount.high is None or amount.high.unit is None):
             number = amount.high.number if amount.high else amount.low.number
             self.report(

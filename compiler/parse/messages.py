@@ -234,6 +234,8 @@ class Messages:
         if first is None or first.kind != "VERB" or first.text in VERBS:
             return None
         near = _nearest(first.text, _openers())
+        if near == "takes" and slip.met.kind != "NUMBER":
+            return None  # `take off the cover` has nothing to do with a time
         return self._nearly(first, near) if near and near != first.text else None
 
     def _label(self, slip: Slip) -> Finding | None:

@@ -45,12 +45,15 @@ def _names(kids: Sequence[Any]) -> Iterable[s.Word]:
 _PASSES = frozenset({"%", "pass", "passes", "stage", "stages", "step", "steps", "round", "rounds"})
 
 
+_AS_SPECIFIED = frozenset({"spec", "specs", "specification", "torque", "value", "manual"})
+
+
 def without_passes(
     verb: s.Word, phrases: Sequence[s.Phrase], report: Report
 ) -> tuple[s.Phrase, ...]:
     """Remark `tighten screw in 50 %, 100 %`, or `in 3 passes`: chart and wrench would not follow.
 
-    Return the other phrases.
+    So is `to spec`. Return the other phrases.
     """
     known = VERBS.get(verb.text)
     if known is None or known.effect is not Effect.TIGHTEN:
@@ -59,7 +62,15 @@ def without_passes(
     for phrase in phrases:
         values = [one for one in phrase.operands if isinstance(one, s.AmountLit)]
         units = {one.low.unit.text for one in values if one.low.unit is not None}
-        if phrase.word in ("in", "") and units & _PASSES:
+        names = {one.name.text for one in phrase.operands if isinstance(one, s.Ref)}
+        if phrase.word == "to" and names & _AS_SPECIFIED:
+            report(
+                phrase.span,
+                "How tight it is stands on the line of the fastener, and is printed.",
+                "Take it out here, or give the torque: to 9 N·m",
+                "",
+            )
+        elif phrase.word in ("in", "") and units & _PASSES:
             report(
                 phrase.span,
                 "Passes are not said in a step.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from compiler import model, syntax
+from compiler.findings.near import suggest
 from compiler.resolve.context import Context, Loop
 from compiler.resolve.elsewhere import told
 from compiler.resolve.numbers import index_members
@@ -98,6 +99,8 @@ def unknown(ctx: Context, word: syntax.Word, kinds: frozenset[Kind]) -> None:
     if alike:
         message = f"{message}; it is a kind of tool"
         otherwise = f"Of this kind there is: {', '.join(alike)}."
+    elif alike := _names_that_end_so(ctx, word.text, kinds):
+        otherwise = f"There is: {', '.join(alike[:6])}{' and more' if len(alike) > 6 else ''}."
     others = ctx.folder.others(word.text, word.span.file)
     if others:
         said, otherwise = told(ctx.folder, others, word.span.file)
@@ -139,6 +142,18 @@ def _called_so(ctx: Context, word: str, kinds: frozenset[Kind]) -> str:
         and named.thing.label.value.casefold() == said
     ]
     return found[0] if len(found) == 1 else ""
+
+
+def _names_that_end_so(ctx: Context, word: str, kinds: frozenset[Kind]) -> list[str]:
+    """Return the names whose last word is meant: `bolts` where there are `guard-bolt`, `lid-bolt`.
+
+    Not where a name is nearly the word itself.
+    """
+    names = ctx.scope.of(kinds)
+    if suggest(word, names):
+        return []
+    ends = {word, word.removesuffix("s"), word.removesuffix("es")}
+    return [name for name in names if name.rpartition("-")[2] in ends and "-" in name]
 
 
 def _tools_of_kind(ctx: Context, word: str) -> list[str]:
