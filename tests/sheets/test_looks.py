@@ -11,6 +11,7 @@ import subprocess
 import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 from browser.worlds import PICTURE, world
@@ -324,3 +325,23 @@ def test_forty_tools_forty_cautions_and_a_circle_of_32(hard: Library, paper: str
     # A box for each bolt; each number stands in the drawing of the circle.
     boxes = "".join(str(number + 1) for number in range(BOLTS))
     assert squeezed(boxes + LABELS.wrench) in sheet.flow
+
+
+def test_no_heading_stays_behind(tmp_path: Path) -> None:
+    """Sections of all lengths, on the paper with the most ends of pages: none ends with a title."""
+    sections = "".join(
+        f'  section s{number} "Chapter {number}"\n' + '    "Look at it."\n' * (1 + number % 3)
+        for number in range(40)
+    )
+    text = f'## file: job.proc\nprocedure job "A round"\n  revision A 2026-11-02\n{sections}'
+    sheet = make(world(text, tmp_path)[0], {}, "job", "a6")
+    titles = 0
+    for page in range(1, len(sheet.reader.pages) + 1):
+        # The margins at the top and at the foot are not of the text.
+        body = [w for w in sheet.words if w.page == page and 12 * MM < w.top < 94 * MM]
+        lowest = max(word.bottom for word in body)
+        last = [word.text for word in body if word.bottom > lowest - 2]
+        assert "Chapter" not in last, page
+        titles += sum(word.text == "Chapter" for word in body)
+    assert titles == 40
+    assert len(sheet.reader.pages) > 8
