@@ -22,6 +22,7 @@ from compiler.changes.rows import (
     tool_changes,
     torque_changes,
 )
+from compiler.changes.visits import visits_compared
 from compiler.changes.work import work_changes
 from compiler.document.digest import content_digest
 from compiler.document.model import Document, Library, RevisionView
@@ -51,6 +52,7 @@ def compare_libraries(
         tuple(_in_its_place(one, changed, before, after, new) for one in changed.values()),
         tuple(left_out),
         len(found) - len(changed),
+        () if left_out else tuple(visits_compared(old.visits, new.visits)),
     )
 
 
@@ -187,7 +189,7 @@ def _rest(old: Document, new: Document) -> Change:
     parts = [
         upper_first(field.name.replace("_", " ").replace("body", "steps"))
         for field in dataclasses.fields(Document)
-        if field.name not in ("digest", "revision", "source_file", "followed_by", "issues")
+        if field.name not in ("digest", "revision", "source_file", "followed_by", "issues", "since")
         and content_digest((getattr(old, field.name),))
         != content_digest((getattr(new, field.name),))
     ]

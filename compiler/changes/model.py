@@ -23,6 +23,8 @@ Subject: TypeAlias = Literal[
     "note",
     "picture",
     "rest",
+    "visit",
+    "job",
 ]
 """What a change is about. `entry` is what the reader writes down, without the limits of it."""
 
@@ -71,6 +73,16 @@ class ProcedureChanges:
 
 
 @dataclass(frozen=True, slots=True)
+class VisitChanges:
+    """What is planned otherwise for one visit; `day` is its day now (then, when it is gone)."""
+
+    visit: str
+    title: str
+    day: str
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LeftOut:
     """A procedure that could not be compared: on the side `old` or `new` an error is in its way."""
 
@@ -82,7 +94,9 @@ class LeftOut:
 class Changes:
     """All of two issues; `old` and `new` are what they were asked for by.
 
-    Procedures stand in the order of their names. `same` is how many did not change.
+    Procedures stand in the order of their names. `same` is how many did not change. `visits` are
+    those that are planned otherwise; none where something is left out, as a visit needs all of its
+    jobs.
     """
 
     old: str
@@ -90,3 +104,4 @@ class Changes:
     procedures: tuple[ProcedureChanges, ...]
     left_out: tuple[LeftOut, ...] = ()
     same: int = 0
+    visits: tuple[VisitChanges, ...] = ()

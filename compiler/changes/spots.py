@@ -140,7 +140,8 @@ def lines_of(step: StepView) -> tuple[Line, ...]:
 
 
 def shell(node: NodeView) -> NodeView:
-    """Return a node without what it contains and without numbers: what is its own."""
+    """Return a node without what it contains, numbers, and bars: what is its own."""
+    node = replace(node, altered=False, taken_out="")
     if isinstance(node, StepView):
         return replace(node, number="", source="", from_text="")
     if isinstance(node, SectionView):

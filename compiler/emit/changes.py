@@ -21,7 +21,7 @@ def changes_page(changes: Changes) -> str:
         changes=changes,
         W=changing,
         left_out=[changing.not_compared(o.procedure, sides[o.side]) for o in changes.left_out],
-        summary=changing.summed_up(len(changes.procedures), changes.same),
+        summary=changing.summed_up(len(changes.procedures), changes.same, len(changes.visits)),
     )
 
 

@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from compiler.wording.english import listed
+from compiler.wording.phrases import LABELS
 
 TITLE = "What changed"
 WHOLE_JOB = "Whole job"
+WHOLE_VISIT = "Whole visit"
 START_OF = "at the start"
 
 PLACES: Mapping[str, str] = MappingProxyType(
@@ -55,6 +57,22 @@ def step_place(kind: str, number: str, was: str) -> str:
     return f"{place} (was {was})" if was and was != number else place
 
 
+def job_place(number: int, was: int) -> str:
+    """Return `Job 3 (was 2)`; `was` is 0 for a job that is new or gone."""
+    return step_place("Job", str(number), str(was) if was else "")
+
+
+def job_said(title: str, machine: str, model: str, serial: str) -> str:
+    """Return what is done on what: `Change the filter, Juice press, JP-2, machine number 7`."""
+    number = f"{LABELS.machine_serial.lower()} {serial}" if serial else ""
+    return ", ".join(filter(None, (title, machine, model, number)))
+
+
+def of_visit(title: str) -> str:
+    """Return the head of what changed in a visit."""
+    return f"{LABELS.visit}: {title}"
+
+
 def raise_it(revision: str) -> str:
     """Return the remark on content that changed under a revision that did not."""
     return f"The revision is still {revision}: raise it before this is printed."
@@ -95,8 +113,16 @@ def not_compared(procedure: str, side: str) -> str:
     return f"{procedure} was not compared: there are errors in its way in {side}."
 
 
-def summed_up(changed: int, same: int) -> str:
-    """Return how many procedures changed and how many did not."""
+def summed_up(changed: int, same: int, visits: int = 0) -> str:
+    """Return how many procedures changed and how many did not, and how many visits did."""
+    said = _procedures(changed, same)
+    if not visits:
+        return said
+    of_visits = f"{visits} {'visit' if visits == 1 else 'visits'} changed."
+    return f"{said.removeprefix(NOTHING).strip()} {of_visits}".strip()
+
+
+def _procedures(changed: int, same: int) -> str:
     if not changed and not same:
         return "There is no procedure on either side."
     word = "procedure" if changed == 1 else "procedures"

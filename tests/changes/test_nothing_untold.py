@@ -26,7 +26,9 @@ from compiler.document.digest import content_digest
 from compiler.document.model import Document, Library
 from compiler.emit.changes import changes_json, changes_page, changes_schema
 
-NOT_CONTENT = frozenset({"digest", "source", "source_file", "followed_by", "issues"})
+NOT_CONTENT = frozenset(
+    {"digest", "source", "source_file", "followed_by", "issues", "since", "altered", "taken_out"}
+)
 
 
 def sealed(document: Document) -> Document:
