@@ -69,7 +69,7 @@ def write_outputs(
             try:
                 return _replace(out, stage, todo, folders, before, progress, workers)
             finally:
-                shutil.rmtree(stage, ignore_errors=True)
+                _drop([stage])
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
         raise OutputRefused(f"{out} cannot be written: {reason}.") from error
@@ -167,8 +167,18 @@ def _swap(out: Path, stage: Path, folders: Sequence[str]) -> None:
         for source, target in reversed(done):
             target.rename(source)
         raise
-    for name in folders:
-        shutil.rmtree(out / f"{_OLD_PREFIX}{name}", ignore_errors=True)
+    _drop([out / f"{_OLD_PREFIX}{name}" for name in folders])
+
+
+def _drop(folders: Sequence[Path]) -> None:
+    """Take folders of ours away, to the end also when somebody stops the build meanwhile."""
+    try:
+        for folder in folders:
+            shutil.rmtree(folder, ignore_errors=True)
+    except KeyboardInterrupt:
+        for folder in folders:
+            shutil.rmtree(folder, ignore_errors=True)
+        raise
 
 
 def _restore_interrupted(out: Path) -> None:

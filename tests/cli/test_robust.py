@@ -101,16 +101,10 @@ def mutated(draw: st.DrawFn) -> dict[str, str]:
     return texts
 
 
-@settings(max_examples=120, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=100, suppress_health_check=[HealthCheck.too_slow])
 @given(mutated())
 def test_real_files_with_lines_that_went_wrong(texts: dict[str, str]) -> None:
-    check(texts)
-
-
-@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
-@given(mutated())
-def test_what_still_is_clean_can_be_published(texts: dict[str, str]) -> None:
-    """A change that no check minds must not fail later, where nobody looks for findings."""
+    """A change that no check minds must not fail later either, where nobody looks for findings."""
     from compiler.emit.data import data_jobs
     from compiler.emit.lists import list_jobs
 

@@ -300,3 +300,23 @@ def test_a_record_that_names_the_folders_of_others_is_not_believed(tmp_path: Pat
     write_outputs(tmp_path, [ready("site/b.txt", b"b")])
     assert notes.read_bytes() == b"kept"
     assert folders_written(tmp_path) == {"site"}
+
+
+def test_who_stops_a_build_while_it_cleans_up_leaves_nothing_lying_about(
+    out: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    remove = shutil.rmtree
+    stopped = False
+
+    def stop_once(folder: Path, ignore_errors: bool) -> None:
+        nonlocal stopped
+        if not stopped:
+            stopped = True
+            raise KeyboardInterrupt
+        remove(folder, ignore_errors=ignore_errors)
+
+    monkeypatch.setattr(shutil, "rmtree", stop_once)
+    with pytest.raises(KeyboardInterrupt):
+        write_outputs(out, [job("site/index.html", "new")])
+    assert tree(out) == {"site/index.html": "new"}
+    assert sorted(path.name for path in out.iterdir()) == [RECORD, "site"]
