@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from functools import cache
 from pathlib import Path
 
 import pytest
+from sheets.support import Sheet
 
 from bench.measure import Row, exponent, row_of
+from bench.naive import as_pdf
 from bench.report import report
-from bench.rows import SMALL, measure
+from bench.rows import SMALL, demo_sheets, measure
 from bench.texts import nested, plain
 from compiler.pipeline import compile_sources
 
@@ -26,7 +29,7 @@ def _rows() -> list[Row]:
 def test_each_row_is_measured_and_stands_in_the_table() -> None:
     text = report(_rows())
     for row in _rows():
-        # No figure is judged here: on a busy machine even the power of growth may come out negative.
+        # No figure is judged here: on a busy machine even the power of growth may be negative.
         assert math.isfinite(row.ratio)
         assert f"| {row.what} | {row.baseline} |" in text
         assert row.spread[0] <= row.ratio <= row.spread[1]
@@ -48,6 +51,15 @@ def test_the_report_has_the_rows_of_today_with_their_verdicts() -> None:
 
 def _plain(text: str) -> str:
     return re.sub(r"\d+", "0", text)
+
+
+def test_the_careless_sheet_says_and_shows_the_same() -> None:
+    """The baseline is the same sheet: each letter, on as many pages."""
+    (ours,), (page,), pictures = demo_sheets(1)
+    first, second = Sheet(ours.make()), Sheet(as_pdf(page, pictures))
+    assert Counter(first.flow) == Counter(second.flow)
+    assert len(first.pages) == len(second.pages)
+    assert first.data != second.data
 
 
 @pytest.mark.parametrize(("power", "factor"), [(1, 3.0), (2, 0.5), (0.5, 7.0)])
