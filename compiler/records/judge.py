@@ -22,6 +22,7 @@ from compiler.records.model import (
     StepDone,
 )
 from compiler.records.page import Page, page_of
+from compiler.records.together import out_together
 
 AT_ONCE = 2.0
 """So many seconds from one tick to the next, and no work can lie between them."""
@@ -157,6 +158,8 @@ class _Judge:
     def itself(self, page: Page | None) -> list[Fault]:
         """Return the faults that a record shows alone, and what its page asks for beyond."""
         found = [*self._values(), *self._ticks(), *self._times(), *self._journal(), *self._pace()]
+        if page is not None:
+            found += self._together(page)
         if page is not None and self.record.ended:
             found += [*self._open_fields(page), *self._own_hands(page)]
         return found
@@ -183,6 +186,24 @@ class _Judge:
                 yield self._fault(
                     "not-entered", f"{where.strip()} is no number.", "Ask what was read."
                 )
+
+    def _together(self, page: Page) -> Iterator[Fault]:
+        """Find what is good reading by reading, and out of limits as a whole."""
+        entries: dict[str, list[Entry]] = {}
+        for entry in self.record.entries:
+            entries.setdefault(entry.field, []).append(entry)
+        for name, rows in entries.items():
+            for field in page.fields.get(name, ()):
+                if _asked(field) != _asked(rows[0]):
+                    continue
+                for whole in out_together(field, rows):
+                    where = ", ".join(filter(None, (self._place(rows[0]), whole.round)))
+                    came_to = f"{decimal(whole.value)} {field.unit}".strip()
+                    yield self._fault(
+                        "out-of-limits",
+                        f"{where}: {whole.what} is {came_to}, {_OUT[whole.verdict]}.",
+                        "Look at the remarks, and whether the machine may run like this.",
+                    )
 
     def _ticks(self) -> Iterator[Fault]:
         record = self.record

@@ -172,6 +172,9 @@ def test_the_record_carries_what_was_typed_and_what_it_is(page: Page, made: Made
     page.locator("#units").click()
     typed(page, "Rim", "0.0019")
     typed(page, "Oil", "141")
+    first, second = field(page, "End play").locator("input").all()
+    first.fill("0.1 mm")
+    second.fill("0.3 mm")
     expect(page.locator("#rest")).to_contain_text("3 rounds")
     rounds = page.locator(".rounds input")
     for number in (0, 2):
@@ -184,6 +187,7 @@ def test_the_record_carries_what_was_typed_and_what_it_is(page: Page, made: Made
         "Gap": ("0.15", "0.15", "mm"),
         "Rim": ("0.0019 in", "0.04826", "mm"),
         "Oil": ("141 °F", "60.555555556", "°C"),
+        "End play": ("0.3 mm", "0.3", "mm"),
     }
     assert [one["done"] for one in record["rounds"]] == [True, False, True]
     with page.expect_download() as download:
@@ -192,7 +196,8 @@ def test_the_record_carries_what_was_typed_and_what_it_is(page: Page, made: Made
     assert read.record is not None
     found = {(f.kind, f.message) for f in judge_record("a.json", read.record, made[1], {})}
     kinds = {kind for kind, _ in found}
-    assert kinds == {"out-of-limits", "not-ticked", "not-entered", "not-signed"}
+    assert kinds == {"out-of-limits", "not-ticked", "not-signed", "not-entered"}
+    assert any("End play: largest less smallest is 0.2 mm, above the limit" in t for _, t in found)
     assert any("141 °F (60.555555556 °C) is above the limit" in text for _, text in found)
     assert any("1 of 3 rounds are not ticked: nozzle 2" in text for _, text in found)
     page.evaluate("window.print = () => {}")

@@ -328,7 +328,9 @@ def test_the_steps_of_the_ways_that_the_answers_opened_stand_there(
         if step.number not in left_out
     ]  # fmt: skip
     verdict = "above" if entered > "1" else "in"
-    record["entries"] = [entry(ending, "measure-runout", entered, verdict=verdict)] if entered else []
+    record["entries"] = (
+        [entry(ending, "measure-runout", entered, verdict=verdict)] if entered else []
+    )
     retell(record)
     found = faults(ending, record).get("does-not-fit", "")
     assert found.startswith(told)

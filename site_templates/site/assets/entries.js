@@ -106,7 +106,10 @@ window.witness = window.witness || {};
   function together(field, values) {
     const data = field.dataset, sorted = values.slice().sort(numbers.compare);
     const sum = values.reduce(numbers.sum), spread = numbers.less(sorted[sorted.length - 1], sorted[0]);
-    return [within(data.sumLow, data.sumHigh, sum), within(data.spreadLow, data.spreadHigh, spread)];
+    return [
+      within(data.sumLow, data.sumHigh, sum, "sumLowOpen" in data, "sumHighOpen" in data),
+      within(data.spreadLow, data.spreadHigh, spread, "spreadLowOpen" in data, "spreadHighOpen" in data),
+    ];
   }
 
   function measured(field, round) {
