@@ -17,6 +17,7 @@ from compiler.checks.loads import lighter_than_its_parts
 from compiler.checks.messages import no_avoidance
 from compiler.checks.order import already_so, in_the_way, not_in_yet
 from compiler.checks.reached import never_reached
+from compiler.checks.rounds import renewed_each_round
 from compiler.checks.single_use import not_renewed, used_again
 from compiler.checks.subject import Subject, WalkKey, subject_of
 from compiler.checks.tightness import adapter_setting, missing_torque
@@ -53,6 +54,7 @@ CHECKS: tuple[Check, ...] = (
     filled_too_much,
     used_again,
     not_renewed,
+    renewed_each_round,
     gasket_alone,
     left_over,
     never_reached,

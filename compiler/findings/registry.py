@@ -108,6 +108,7 @@ _ALL = (
     _error("order", "runs-out-again", "a fluid is filled in while its drain plug is out or loose"),
     _error("single use", "used-again", "a single-use part goes back in after it was out"),
     _warning("single use", "not-renewed", "a single-use part goes off and back on what carries it"),
+    _warning("single use", "renewed-each-round", "a whole set is renewed for each one of it"),
     _warning("single use", "gasket-alone", "a gasket of which nothing says where it sits"),
     _error("order", "never-reached", "a step that no way through the work comes to"),
     _error("left over", "left-off", "a part is still off when the work ends"),
