@@ -95,7 +95,9 @@ def test_a_record_that_was_made_from_another_one(run: Run, tmp_path: Path) -> No
 
 def test_what_is_not_there(run: Run, tmp_path: Path) -> None:
     write_folder(tmp_path)
-    assert run("records", "nowhere").code == 2
+    gone = run("records", "nowhere")
+    assert (gone.code, gone.out) == (2, "")
+    assert gone.err == "There is no nowhere. Name the folder that the saved records lie in.\n"
     assert run("records", "in").code == 2
     Path("in/a.json").write_bytes(b"{}")
     assert run("records", "in", "--procedures", "nowhere").code == 2
