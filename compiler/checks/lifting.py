@@ -11,7 +11,7 @@ from compiler.checks.moments import moments_of, told_at, unit_words, units_in
 from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
-from compiler.derive.handling import hand_lift
+from compiler.derive.handling import half_said, hand_lift
 from compiler.findings.model import Finding, Label
 from compiler.model import Aid, Amount, Tool
 from compiler.trade.units import Quantity, format_quantity
@@ -56,7 +56,17 @@ def hard_to_lift(subject: Subject) -> Iterator[Finding]:
 _BY_HAND = (Deed.REMOVE, Deed.FIT, Deed.MOVE, Deed.ASIDE, Deed.TRANSFER, Deed.NEUTRAL)
 
 
+def _half(job: Job, moment: Moment, unit: Unit, missing: str) -> Told:
+    message = (
+        f"how {{what}} is lifted by hand is only half said: `{missing}` is missing, so that no "
+    )
+    message += "weight limit can be worked out"
+    hint = "Write both, of the part or under the step: lifted 70..110 cm  hands out 40 cm"
+    return told_at(job, moment, unit, "hard-to-lift", message, hint)
+
+
 def _hard(subject: Subject) -> Iterator[Told]:
+    halves: set[tuple[str, str]] = set()
     for job, moment in moments_of(subject, *_BY_HAND):
         extras = moment.doing.step.extras
         # That a part is carried or set aside is a lift by hand only where the step says how.
@@ -66,6 +76,10 @@ def _hard(subject: Subject) -> Iterator[Told]:
             part = job.assembly.part(unit)
             if part is None or moment.before.state.part(unit).supported:
                 continue
+            missing = half_said(part, extras.handling)
+            if missing and (job.procedure.key, part.key) not in halves:
+                halves.add((job.procedure.key, part.key))
+                yield _half(job, moment, unit, missing)
             people = max(1, extras.people, job.procedure.people)
             load = load_of(job, moment.before.state, unit)
             mass = load.mass if load is not None else None

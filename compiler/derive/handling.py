@@ -32,6 +32,18 @@ def hand_lift(
     return min(found, key=lambda limit: limit.limit, default=None)
 
 
+def half_said(part: Part, handling: Sequence[Handling] = ()) -> str:
+    """Return which of the two lengths is missing where only a piece of the lift is said; else ''.
+
+    Without the heights and how far the hands are out there is no weight limit.
+    """
+    for way in [lifted_so(part, one) for one in handling] or [part]:
+        said = (way.lifted, way.hands_out, way.turned, way.grasp != "poor" or None)
+        if any(one is not None for one in said) and None in said[:2]:
+            return "lifted" if way.lifted is None else "hands out"
+    return ""
+
+
 def lifted_so(part: Part, step: Handling) -> Part:
     """Return a part with what a step says of how it is lifted there."""
     return replace(

@@ -20,7 +20,13 @@ from compiler.wording.phrases import LABELS
 from compiler.wording.tables import sequence_words, stage_words, thread_words
 from compiler.wording.tightening import running_setting_text, stage_texts
 from compiler.wording.totals import add_quantities
-from compiler.wording.values import amount_text, measure, measured, measured_range, sizes_text
+from compiler.wording.values import (
+    amount_text,
+    measure,
+    measured_range,
+    measured_setting,
+    sizes_text,
+)
 from compiler.wording.workings import reckoned
 
 Whys: TypeAlias = tuple[WhyView, ...]
@@ -200,7 +206,7 @@ def _target(ctx: Context, line: TorqueLine) -> Measure:
 def _setting(ctx: Context, line: TorqueLine) -> Measure | None:
     if line.with_running and line.factor is not None:
         return Measure(running_setting_text(line.factor))
-    return measured(ctx.voice, line.setting) if line.setting is not None else None
+    return measured_setting(ctx.voice, line.setting) if line.setting is not None else None
 
 
 def _window(ctx: Context, line: TorqueLine) -> Measure | None:

@@ -14,7 +14,13 @@ from compiler.wording import english
 from compiler.wording.nouns import Noun, name_of, noun
 from compiler.wording.operands import operands, phrase, phrases
 from compiler.wording.text import Line, Piece, Strong, line, paragraph, sentence
-from compiler.wording.values import amount_text, measure, measured, measured_range, nominal
+from compiler.wording.values import (
+    amount_text,
+    measure,
+    measured_range,
+    measured_setting,
+    nominal,
+)
 from compiler.wording.voice import Voice, count_meant
 
 _TO = ("to", "hand-tight", "snug", "")
@@ -57,7 +63,7 @@ def wrench_settings(voice: Voice, settings: Many[tuple[Quantity, Quantity]]) -> 
     """Return what the wrench is set to where an adapter changes it, for each torque on the way."""
     each: list[Piece] = []
     for torque, setting in settings:
-        each += [", then " if each else "", "to ", measured(voice, setting)]
+        each += [", then " if each else "", "to ", measured_setting(voice, setting)]
         each += [" for ", format_quantity(torque)]
     return sentence("set the torque wrench ", each, ", because the adapter changes its length")
 
@@ -69,7 +75,12 @@ def drag_settings(voice: Voice, sums: Many[tuple[Quantity, Quantity]], factor: f
     """
     each: list[Piece] = []
     for at, (total, setting) in enumerate(sums):
-        each += [", " if at else "", measured(voice, setting), " for ", format_quantity(total)]
+        each += [
+            ", " if at else "",
+            measured_setting(voice, setting),
+            " for ",
+            format_quantity(total),
+        ]
     why = "because the adapter changes the length of the wrench, set it to "
     return sentence(why, f"{_three(factor)} times torque plus running torque: ", each)
 

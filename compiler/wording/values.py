@@ -7,9 +7,15 @@ from fractions import Fraction
 
 from compiler.model import Amount, Duration, Limit, Tolerance
 from compiler.trade.rounding import Sense
-from compiler.trade.units import Quantity, format_quantity
+from compiler.trade.units import Quantity, convert, format_quantity, three_digits
 from compiler.wording.english import listed, number
-from compiler.wording.seconds import second_of, second_range, second_toleranced, sense_of
+from compiler.wording.seconds import (
+    second_of,
+    second_range,
+    second_toleranced,
+    second_unit,
+    sense_of,
+)
 from compiler.wording.text import Line, Measure, Piece, line
 from compiler.wording.voice import Voice
 
@@ -135,6 +141,13 @@ def _share_text(tolerance: Tolerance | None) -> str:
 def measured(voice: Voice, quantity: Quantity) -> Measure:
     """Return one quantity with its second unit."""
     return Measure(quantity_text(quantity), second_text(voice, quantity))
+
+
+def measured_setting(voice: Voice, setting: Quantity) -> Measure:
+    """Return what a wrench is set to, with its second unit: three digits are enough for both."""
+    unit = second_unit(voice, setting)
+    second = format_quantity(three_digits(convert(setting, unit))) if unit else ""
+    return Measure(quantity_text(setting), second)
 
 
 def measured_range(voice: Voice, low: Quantity, high: Quantity) -> Measure:

@@ -108,6 +108,7 @@ def test_the_setting_follows_from_both_lengths(rows: dict[str, TorqueRow]) -> No
     assert shown.text == setting.text.rpartition("= ")[2]
     # NIST SP 811, B.8: 1 lbf·ft is 1.355 818 N·m.
     assert _numbers(shown.second)[0] == pytest.approx(found / 1.355818, rel=0.005)
+    assert shown.second.startswith("20.7"), "three digits, as the first unit"
 
 
 def test_running_torque_comes_on_top(rows: dict[str, TorqueRow]) -> None:
