@@ -24,7 +24,9 @@ _TURNED = frozenset({Deed.SLACKEN, Deed.TIGHTEN, Deed.UNDO, Deed.START})
 _OFF, _ON = frozenset({Deed.REMOVE}), frozenset({Deed.FIT})
 _ALL = frozenset(Deed)
 _COMES_OFF = frozenset({Deed.REMOVE, Deed.FIT})
-_FASTENER_WORDS = frozenset({"screw", "screws", "bolt", "bolts", "nut", "nuts", "stud", "studs"})
+_FASTENER_WORDS = frozenset(
+    {"screw", "screws", "bolt", "bolts", "nut", "nuts", "stud", "studs", "knob"}
+)
 _SEAL_WORDS = re.compile(r"(?:^|[- ])(?:gasket|o[- ]?ring|joint|sealing[- ]ring)s?$", re.IGNORECASE)
 
 
@@ -37,16 +39,17 @@ def holds_nothing(subject: Subject) -> Iterator[Finding]:
         moved, turned = (_spans(job, d) if free else {} for d in (_COMES_OFF, _TURNED))
         for fastener in free:
             part = _called_after(fastener.name, _things(job, moved, Part))
-            if part is None or fastener.key not in turned or _is_held(job, part.key):
+            if part is None or _is_held(job, part.key):
                 continue
+            if fastener.key not in turned and not _is_locked(job, fastener):
+                continue  # told as unused
             if fastener.span in told:
                 continue
             told.add(fastener.span)
             yield Finding(
                 "holds-nothing",
                 fastener.span,
-                f"{fastener.name} is turned, but nothing says what it holds, and nothing holds "
-                f"{part.name}.",
+                f"Nothing says what {fastener.name} holds, and nothing holds {part.name}.",
                 (Label(moved[part.key], f"{part.name} comes off or goes on here"),),
                 f"If it holds it, write on this line: holds {part.name}. Then `remove {part.name}` "
                 "takes the screws out as well, and the way back tightens them.",
@@ -68,7 +71,8 @@ def gasket_alone(subject: Subject) -> Iterator[Finding]:
         off, back = (_spans(job, d) if gaskets else {} for d in (_OFF, _ON))
         for gasket in gaskets:
             stem = _SEAL_WORDS.sub("", gasket.name)
-            cover = _called_after(f"{stem}-screw", _things(job, off, Part)) if stem else None
+            parts = (part for part in _things(job, off, Part) if part.key != gasket.key)
+            cover = _called_after(f"{stem}-screw", parts) if stem else None
             if cover is None or cover.key not in back or gasket.span in told:
                 continue
             if gasket.key in _spans(job, _ALL) or not _is_loose(job, gasket):
@@ -127,6 +131,10 @@ def _is_free(thing: AnyThing) -> bool:
     return turns(thing)
 
 
+def _is_locked(job: Job, fastener: AnyThing) -> bool:
+    return any(job.assembly.lockers.get(unit) for unit in job.assembly.units(fastener.key))
+
+
 def untied(job: Job) -> Iterator[Energy]:
     """Yield the energies that nothing is said to keep in or people from."""
     tied: set[str] = set()
@@ -158,13 +166,17 @@ def _things(job: Job, keys: Iterable[str], kind: type[_T]) -> list[_T]:
 
 
 def _called_after(name: str, parts: Iterable[Part]) -> Part | None:
-    """Return the one part that a screw is called after: `guard-screw` after `belt-guard` too."""
+    """Return the one part that a screw is called after.
+
+    `guard-screw` is called after `guard`; where there is none, after `belt-guard` or `guard-frame`.
+    """
     *stem, last = name.split("-")
     if not stem or last not in _FASTENER_WORDS:
         return None
-    found = [part for part in parts if part.name.split("-")[-len(stem) :] == stem]
-    exact = [part for part in found if part.name.split("-") == stem]
-    chosen = exact or found
+    words = [(part, part.name.split("-")) for part in parts]
+    exact = [part for part, name in words if name == stem]
+    ending = [part for part, name in words if name[-len(stem) :] == stem]
+    chosen = exact or ending or [part for part, name in words if name[: len(stem)] == stem]
     return chosen[0] if len(chosen) == 1 else None
 
 

@@ -11,8 +11,8 @@ from compiler.checks.replay import Moment
 from compiler.checks.story import Told, tell
 from compiler.checks.subject import Job, Subject
 from compiler.findings.model import Finding
-from compiler.model import Connection, Energy, Fastener, Part, Prose
-from compiler.walk.nodes import Act, Deed
+from compiler.model import Connection, Consumable, Energy, Fastener, Part, Prose
+from compiler.walk.nodes import Act, Deed, Target
 
 _FLOWS = frozenset({"pressure", "hydraulic", "pneumatic", "steam"})
 _DRIVES = frozenset({"electrical", "hydraulic", "pneumatic", "steam", "motion"})
@@ -61,7 +61,7 @@ def _all_isolated(
 def _not_under_pressure(job: Job, moment: Moment, back: set[str]) -> Iterator[Told]:
     """Yield the finding where what was opened and put back is to be tight, and nothing is in it."""
     filled = any(doing.act.deed is Deed.FILL for doing in moment.before.last.values())
-    if filled or any(phrase.word == "with" for phrase in moment.doing.act.phrases):
+    if filled or _with_a_tool(job, moment):
         return
     named = {unit[0] for unit in units_in(job, moment)}
     if any(isinstance(job.things[key], Energy) for key in named):
@@ -80,6 +80,18 @@ def _not_under_pressure(job: Job, moment: Moment, back: set[str]) -> Iterator[To
             for told in _all_isolated(job, moment, _FLOWS, back, "nothing can leak")
             if told.unit[0] in kept
         )
+
+
+def _with_a_tool(job: Job, moment: Moment) -> bool:
+    """Return whether it is tried with a tool, which may press; a spray only shows what leaks."""
+    spots = [
+        spot
+        for phrase in moment.doing.act.phrases
+        for spot in phrase.operands
+        if phrase.word == "with"
+    ]
+    things = [job.things.get(spot.key) for spot in spots if isinstance(spot, Target)]
+    return len(things) < len(spots) or not all(isinstance(one, Consumable) for one in things)
 
 
 def _keeps_in(job: Job, moment: Moment, unit: tuple[str, str]) -> tuple[str, ...]:
