@@ -41,7 +41,8 @@ def holds_nothing(subject: Subject) -> Iterator[Finding]:
             part = _called_after(fastener.name, _things(job, moved, Part))
             if part is None or _is_held(job, part.key):
                 continue
-            if fastener.key not in turned and not _is_locked(job, fastener):
+            own = fastener.owner == job.procedure.key
+            if fastener.key not in turned and (own or not _is_locked(job, fastener)):
                 continue  # told as unused
             if fastener.span in told:
                 continue
