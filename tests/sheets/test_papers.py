@@ -61,6 +61,10 @@ def test_a_pocket_sheet_says_all_of_the_work(
             assert said(line) in sheet.flow
     for row in doc.torques:
         assert squeezed(row.target.text) in sheet.flow
+    # How it was worked out is read at a desk.
+    origins = [squeezed(step.from_text) for step in steps(doc) if step.from_text]
+    assert origins
+    assert all(text in sheets["a4"].flow and text not in sheet.flow for text in origins)
 
 
 @pytest.mark.parametrize("paper", POCKET)
