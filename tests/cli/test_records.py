@@ -7,7 +7,16 @@ import re
 from pathlib import Path
 
 from browser.worlds import _PART
-from records.records_support import FOLDER, document_in, entry, record_of, retell, sealed
+from records.records_support import (
+    AT,
+    FOLDER,
+    _steps,
+    document_in,
+    entry,
+    record_of,
+    retell,
+    sealed,
+)
 
 from cli.cli_support import Run
 
@@ -27,6 +36,9 @@ def test_a_folder_of_records(run: Run, tmp_path: Path) -> None:
     good = record_of(document)
     bad = record_of(document, job="20261127", serial="118")
     bad["entries"][0] = entry(document, "measure-runout", "0.07", verdict="above")
+    (turned,) = [step for step, sure in _steps(document) if not sure and not step.condition]
+    told = {**bad["steps"][0], "step": turned.id, "number": turned.number, "at": AT.format(6)}
+    bad["steps"].append(told)
     retell(bad)
     bad = json.loads(json.dumps(bad).replace("2026-11-26T", "2026-11-27T"))
     Path("in/a.json").write_bytes(sealed(good))
@@ -66,7 +78,8 @@ def test_a_job_that_was_saved_on_the_way(run: Run, tmp_path: Path) -> None:
     (tmp_path / "scratch").mkdir()
     record = record_of(document_in(tmp_path / "scratch"))
     early = {**record, "journal": record["journal"][:4], "entries": [], "ended": ""}
-    early["steps"] = [{**step, "done": False, "at": "", "by": ""} for step in early["steps"]]
+    for kind in ("steps", "rounds"):
+        early[kind] = [{**one, "done": False, "at": "", "by": ""} for one in early[kind]]
     Path("in/a.json").write_bytes(sealed(record))
     Path("in/z.json").write_bytes(sealed(early))
     answer = run("records", "in")
