@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from browser.support import Site, watched
+from browser.support import TOO_WIDE, Site, watched
 from browser.test_jobs import again, begin
 
 pytestmark = pytest.mark.browser
@@ -91,7 +91,8 @@ def test_letters_twice_as_large_leave_room_for_the_step(
         executable_path=chromium_path, args=["--no-sandbox", "--blink-settings=defaultFontSize=32"]
     )
     with watched(large, site, viewport=PHONE) as it:
-        page = it.open("procedures/belt-change.html")
+        page = it.open("procedures/coupling-check.html")
+        assert page.evaluate(TOO_WIDE) is None
         assert page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)") >= 30
         page.locator("#single").click()
         bar = page.locator(".progress").bounding_box()
