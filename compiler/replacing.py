@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from pathlib import Path
 
 
@@ -17,6 +16,8 @@ def replace_file(path: Path, data: bytes) -> None:
     if target.exists() and not target.is_file() and not target.is_dir():
         target.write_bytes(data)
         return
+    import tempfile  # takes a while to load, and most runs write nothing this way
+
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=".witnessmark-")
     try:
         with os.fdopen(handle, "wb") as file:

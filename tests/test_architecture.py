@@ -24,6 +24,7 @@ PACKAGE = ROOT / "compiler"
 ORDER = (
     ("source",),
     ("paths",),
+    ("replacing",),
     ("trade",),
     ("findings",),
     ("syntax",),
@@ -53,7 +54,6 @@ ORDER = (
         "issuing",
         "starters",
         "mending",
-        "replacing",
         "watching",
         "reckon",
         "commands",

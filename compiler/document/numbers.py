@@ -13,7 +13,6 @@ from compiler.document.model import (
     RepeatView,
     SectionView,
     StepView,
-    WhyView,
 )
 from compiler.wording.checks import go_back_line
 from compiler.wording.headings import undoes_text
@@ -175,8 +174,3 @@ def numbers_of(body: Sequence[NodeView]) -> dict[str, str]:
         if isinstance(node, StepView | SectionView):
             found.setdefault(node.id, node.number)
     return found
-
-
-def with_number(why: WhyView, numbers: Mapping[str, str]) -> WhyView:
-    """Return a reason with the number of its step."""
-    return replace(why, step_number=numbers.get(why.step_id, ""))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from compiler.document.model import ClipView, PictureMark, PictureView, SafetyPanel, WearView
-from compiler.model import Clip, Extras, Mark, Picture, Prose, Safety, Selection
+from compiler.model import Clip, Mark, Picture, Prose, Safety, Selection
 from compiler.trade.safety import HAZARDS, PROTECTION, SIGNALS
 from compiler.walk.nodes import Target
 from compiler.wording.english import spoken
@@ -100,8 +100,3 @@ def clip_views(voice: Voice, given: Sequence[Clip]) -> tuple[ClipView, ...]:
         )
         for clip in given
     )
-
-
-def all_safety(parts: Iterable[Extras]) -> list[Safety]:
-    """Return the safety messages of several things in order."""
-    return [message for extras in parts for message in extras.safety]

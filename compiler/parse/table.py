@@ -10,7 +10,6 @@ import hashlib
 import json
 import os
 import sys
-import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -19,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from compiler.paths import grammar_dir
+from compiler.replacing import replace_file
 
 GRAMMAR = "step_language.lark"
 STARTS = ("file", "fragment")
@@ -129,11 +129,7 @@ def _make(grammar: str, path: Path, key: str) -> Table:
     body = json.dumps(plain, separators=(",", ":")).encode()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        # Written aside and moved, so that two runs at once never see half a file.
-        number, name = tempfile.mkstemp(dir=path.parent, prefix=".grammar-")
-        with os.fdopen(number, "wb") as handle:
-            handle.write(f"{key} {hashlib.sha256(body).hexdigest()}\n".encode() + body)
-        os.replace(name, path)
+        replace_file(path, f"{key} {hashlib.sha256(body).hexdigest()}\n".encode() + body)
     except OSError:
         pass  # A cache that cannot be written costs time, nothing else.
     return _from_plain(plain)

@@ -14,8 +14,6 @@ from compiler.source import Span
 from compiler.trade.rounding import Sense
 from compiler.trade.units import Quantity, find_unit, nearest_units
 
-_NO_UNIT = frozenset(("", "ratio"))
-
 
 @dataclass(frozen=True, slots=True)
 class Expected:

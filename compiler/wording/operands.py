@@ -50,19 +50,6 @@ def _prose_part(voice: Voice, part: str | Selection | LoopUse | Amount, before: 
     return named
 
 
-def prose_text(text: Prose) -> str:
-    """Return the author's text as plain words, without looking anything up."""
-    words = [
-        part
-        if isinstance(part, str)
-        else english.spoken(part.key.rsplit("/", 1)[-1])
-        if isinstance(part, Selection)
-        else ""
-        for part in text.parts
-    ]
-    return "".join(words)
-
-
 def operand(voice: Voice, spot: Spot) -> Line:
     """Return what is acted on, or what a phrase names."""
     if isinstance(spot, Target):
