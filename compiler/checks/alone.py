@@ -53,7 +53,7 @@ def holds_nothing(subject: Subject) -> Iterator[Finding]:
                 f"Nothing says what {fastener.name} holds, and nothing holds {part.name}.",
                 (Label(moved[part.key], f"{part.name} comes off or goes on here"),),
                 f"If it holds it, write on this line: holds {part.name}. Then `remove {part.name}` "
-                "takes the screws out as well, and the way back tightens them.",
+                "undoes it too, and the way back tightens it.",
             )
 
 
