@@ -236,7 +236,9 @@ def _read(file: Path, path: str, findings: list[Finding], most: int) -> SourceFi
         return None
     if len(data) > most:
         limit = most // (1024 * 1024)
-        hint = "Split it: one procedure can `follow` another."
+        hint = ""
+        if path.endswith(".proc"):
+            hint = "Split it: one procedure can `follow` another."
         findings.append(_at_start("file-too-large", path, f"it is bigger than {limit} MB", hint))
         return None
     try:
