@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from compiler.model import Amount, AnyThing, Fastener, Stage, Tool
@@ -137,6 +138,8 @@ def window_of(stages: tuple[Stage, ...]) -> tuple[Quantity | None, Quantity | No
     return ends_of(target) or (None, None)
 
 
+# One torque is asked for by the lists, the checks and the words of its step: twenty times over.
+@lru_cache(maxsize=1024)
 def _shifted(value: Quantity, by: Quantity, sign: int) -> Quantity:
     """Return a value shifted by a tolerance, in per cent of it or in a unit of its own."""
     share = by.dimension == "ratio"
