@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from compiler.changes.lines import panel_line
+from compiler.changes.lines import line_texts, panel_line
 from compiler.changes.model import Change
 from compiler.changes.pairs import moved
 from compiler.changes.rows import Told
@@ -114,8 +114,15 @@ def place_of(spot: Spot, was: Spot | None = None) -> str:
     return step_place(kind, spot.number, was.number if was is not None else "")
 
 
+def _in_words(node: NodeView) -> str:
+    """Return what a node says; of a step that only leads elsewhere, where it leads."""
+    if isinstance(node, StepView):
+        return said(node) or " ".join(line_texts(node.lines))
+    return said(node)
+
+
 def _new(spot: Spot) -> Change:
-    text = f"new, {_after(spot)}: {quoted(said(spot.node))}{only_for(spot.node.models)}"
+    text = f"new, {_after(spot)}: {quoted(_in_words(spot.node))}{only_for(spot.node.models)}"
     details = tuple(_details(spot.node))
     return Change("step", "new", place_of(spot), text, "", said(spot.node), spot.node.id, details)
 
@@ -125,14 +132,14 @@ def _after(spot: Spot) -> str:
 
 
 def _gone(spot: Spot) -> Change:
-    text = f"gone: {quoted(said(spot.node))}{only_for(spot.node.models)}"
+    text = f"gone: {quoted(_in_words(spot.node))}{only_for(spot.node.models)}"
     details = tuple(_details(spot.node))
     where = f"Old {place_of(spot)[:1].lower()}{place_of(spot)[1:]}"
     return Change("step", "gone", where, text, said(spot.node), "", spot.node.id, details)
 
 
 def _moved(before: Spot, after: Spot) -> Change:
-    text = f"moved, now {_after(after)}: {quoted(said(after.node))}"
+    text = f"moved, now {_after(after)}: {quoted(_in_words(after.node))}"
     return Change(
         "step", "moved", place_of(after, before), text, before.number, after.number, after.node.id
     )
@@ -143,7 +150,7 @@ def _details(node: NodeView) -> Iterator[str]:
     for inner in every_node((node,)):
         if isinstance(inner, StepView):
             if inner is not node:
-                yield f"{inner.number}  {said(inner)}{only_for(inner.models)}"
+                yield f"{inner.number}  {_in_words(inner)}{only_for(inner.models)}"
             for field in inner.fields:
                 limits = ", ".join(filter(None, (field.limit_text, *field.scope_texts)))
                 if limits and field.kind != "torque":

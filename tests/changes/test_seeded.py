@@ -162,6 +162,16 @@ def test_procedures_that_are_new_or_gone() -> None:
     assert of(came, "season-check").visits == ("spring",)
 
 
+def test_a_step_that_only_leads_back_is_told_by_where_it_leads() -> None:
+    asked = '    ask again "Is it still dirty?"\n    if again is yes\n      go back to flow-read\n'
+    old = FOLDER.replace("at least 20 m/s\n", "at least 20 m/s  as flow-read\n")
+    new = old.replace('    wipe "the duct"', f'{asked}    wipe "the duct"')
+    changes = of(compared(old, new), "filter-change").changes
+    details = [line for change in changes for line in change.details]
+    assert any("Go back to step" in line for line in details)
+    assert not any("“”" in told(change) for change in changes)
+
+
 def test_the_readme_shows_what_comes(project_root: Path) -> None:
     readme = (project_root / "README.md").read_text(encoding="utf-8")
     shown = readme[readme.index("  Change the filter  (filter-change)") :].partition("  ```")[0]
