@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterator
 
 from compiler.checks.subject import Job, Subject
-from compiler.derive.tightening import adapter_of, own_phrases, stages_of, target_of
+from compiler.derive.tightening import Adapter, adapter_of, own_phrases, stages_of, target_of
 from compiler.findings.model import Finding, Label
 from compiler.model import Amount, Fastener, Tool
 from compiler.source import Span
+from compiler.trade.tools import IN_LINE
 from compiler.walk.assembly import turns
 from compiler.walk.nodes import Act, Deed, Target
 
@@ -61,7 +62,7 @@ def adapter_setting(subject: Subject) -> Iterator[Finding]:
     for job in subject.jobs:
         for flat in job.acts:
             adapter = adapter_of(job.things, flat.act)
-            if adapter is None or abs(math.cos(math.radians(adapter.angle))) < _SQUARE:
+            if adapter is None or _changes_nothing(adapter):
                 continue
             for fastener in _tightened(job, flat.act):
                 if target_of(stages_of(fastener, flat.act)) is not None:
@@ -71,6 +72,11 @@ def adapter_setting(subject: Subject) -> Iterator[Finding]:
 
 _SQUARE = 1e-6
 """Cosine of an angle so near to 90 degrees that the adapter changes nothing."""
+
+
+def _changes_nothing(adapter: Adapter) -> bool:
+    in_line = adapter.tool.kind in IN_LINE and adapter.tool.extends is None
+    return in_line or abs(math.cos(math.radians(adapter.angle))) < _SQUARE
 
 
 def _wrench_of(job: Job, fastener: Fastener, step_id: str) -> Tool | None:

@@ -101,6 +101,10 @@ _ALL = (
 KINDS: Mapping[str, ToolKind] = {kind.word: kind for kind in _ALL}
 """Every kind of tool by the word the author writes."""
 
+IN_LINE = frozenset({"sockets", "hex-bits", "hexalobular-bits", "extension"})
+"""What stands in line with the square of a torque wrench: the setting stays the torque. The lever
+is measured at right angles to the axis of the square, and none of these makes it longer."""
+
 
 def serves(kind: str, need: str) -> bool:
     """Return whether a tool of `kind` serves a need of the kind `need`, sizes left aside."""
