@@ -54,8 +54,8 @@
   }
 
   // A step that is not the same on each model stands once for each, under one name.
-  const isTwin = (step) => steps.some((other) => other !== step && boxOf(other).dataset.step === boxOf(step).dataset.step);
-  const twins = new Set(steps.filter(isTwin));
+  const names = steps.map((step) => boxOf(step).dataset.step);
+  const twins = new Set(steps.filter((step, n) => names.indexOf(names[n]) !== names.lastIndexOf(names[n])));
 
   // While several jobs are open and none is picked, a tap asks first; one on a twin asks for the model.
   function refused(element) {
