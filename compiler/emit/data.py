@@ -10,7 +10,7 @@ import dataclasses
 import json
 import types
 import typing
-from functools import partial
+from functools import cache, partial
 from typing import TypeAlias
 
 from compiler.document.model import Document, Library
@@ -35,12 +35,16 @@ def data_jobs(library: Library) -> list[OutputJob]:
         OutputJob(f"data/{doc.id}.json", digest("data-1", repr(doc)), partial(dump, doc))
         for doc in library.documents
     ]
-    for path, text in (
-        (SCHEMA_PATH, _text(schema())),
-        (RECORD_SCHEMA_PATH, _text(record_schema())),
-    ):
-        jobs.append(ready(path, text))
-    return jobs
+    return [*jobs, *_schemas()]
+
+
+@cache
+def _schemas() -> tuple[OutputJob, OutputJob]:
+    """Return the schemas, the same for every build of a run."""
+    return (
+        ready(SCHEMA_PATH, _text(schema())),
+        ready(RECORD_SCHEMA_PATH, _text(record_schema())),
+    )
 
 
 def dump(document: Document) -> bytes:
