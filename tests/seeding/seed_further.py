@@ -188,3 +188,39 @@ def thread_state_wrong(texts: Texts) -> Iterator[Edit]:
                 changed = re.sub(rf"thread {state}(?![\w-])", f"thread {other}", line)
                 if changed != line:
                     yield Edit({(one.path, number): (changed,)}, _TORQUE, frozenset({one.name}))
+
+
+def holds_dropped(texts: Texts) -> Iterator[Edit]:
+    """A fastener does not say what it holds."""
+    rules = frozenset({"holds-nothing", "unused-name"})
+    fasteners = texts.of_block("fasteners")
+    for one in fasteners:
+        held = one.after("holds")
+        others = {name for other in fasteners if other != one for name in other.after("holds")}
+        if not held:
+            continue
+        if others.intersection(held):
+            texts.skip("holds dropped: another fastener holds it")
+            continue
+        line = texts.files[one.path][one.line]
+        changed = re.sub(r" +holds [\w\[\].-]+(?:, [\w\[\].-]+)*", "", line, count=1)
+        if changed != line:
+            names = frozenset({one.name, *held})
+            yield Edit({(one.path, one.line): (changed,)}, rules, names)
+
+
+def tested_too_early(texts: Texts) -> Iterator[Edit]:
+    """A look for leaks, or a run, stands before the energies are given back."""
+    for step in texts.steps:
+        if step.verb != "restore":
+            continue
+        lines = texts.files[step.path]
+        here, after, last = (*lines[step.line : step.line + 3], "", "")[:3]
+        alone = _indent(after) == step.indent >= _indent(last)
+        if alone and re.search(r"\b(?:leak|drip|ran for)", after, re.IGNORECASE):
+            swapped = {(step.path, step.line): (after,), (step.path, step.line + 1): (here,)}
+            yield Edit(swapped, frozenset({"tested-isolated"}), frozenset(step.names))
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip(" "))

@@ -23,6 +23,10 @@ GAPS = {
     "not_reconnected": _AT_START,
     "not_filled": _AT_START,
     "repeat_too_short": _AT_START,
+    "holds_dropped": "Found where no step turns it, and where it is called after what it holds; "
+    "screws that adjust or lock hold nothing that comes off.",
+    "tested_too_early": "Found where all that could run or leak is isolated; what still has "
+    "pressure, or was filled in, may be looked at.",
     "torque_in_pound_inches": _NO_LIMIT,
     "torque_decimal_slipped": _NO_LIMIT,
     "torque_in_pound_feet": "A third more lies within what friction does to a joint: the torque "

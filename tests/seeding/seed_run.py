@@ -96,6 +96,8 @@ KINDS: tuple[Seeds, ...] = (
     words.declared_not_used,
     words.refit_too_early,
     further.message_behind_its_steps,
+    further.holds_dropped,
+    further.tested_too_early,
     further.torque_in_pound_feet,
     further.thread_state_wrong,
     further.released_before_tight,
