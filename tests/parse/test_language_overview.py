@@ -9,7 +9,7 @@ from compiler.pipeline import compile_sources
 from compiler.resolve import no_pictures
 from compiler.source import SourceFile
 
-PAGE = (Path(__file__).resolve().parent.parent / "grammar" / "language.md").read_text("utf-8")
+PAGE = (Path(__file__).resolve().parents[2] / "grammar" / "language.md").read_text("utf-8")
 
 FILES = {
     "juice-pump.proc": """\
