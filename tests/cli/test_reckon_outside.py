@@ -111,7 +111,7 @@ def test_the_stress_of_a_bolt(run: Run) -> None:
         ("80 N·m --length 40cm --extends 5cm --angle 90", 80, "80 N·m"),
         # From the formula of TM 9-254 (C).
         ("100 N·m --length 400mm --extends 50mm --angle 45", 91.9, "91.9 N·m"),
-        ("60 N·m --length 300mm --extends 40mm --angle 180", 69.2, "69 N·m"),
+        ("60 N·m --length 300mm --extends 40mm --angle 180", 69.2, "69.2 N·m"),
     ],
 )
 def test_settings_with_an_adapter(run: Run, words: str, value: float, text: str) -> None:

@@ -13,8 +13,8 @@ from seed_report import GAPS
 from seed_run import KINDS, Result, Seeds, find, generated, run_folder, title_of, together
 
 HERE = Path(__file__).resolve().parent
-SAMPLE = (1, 3, 5, 10)
-"""Machines that between them have nearly all that can go wrong."""
+SAMPLE = (1, 2, 3, 26)
+"""Four machines of the first thirty that between them have the most that can go wrong."""
 
 
 @cache
@@ -42,7 +42,7 @@ def test_each_seeded_defect_is_found_with_its_rule_at_its_place(kind: Seeds) -> 
 
 def test_the_sample_has_nearly_all_kinds() -> None:
     seeded = [title for title, tally in _sample().tallies.items() if tally.seeded]
-    assert len(seeded) >= len(KINDS) - 8
+    assert len(seeded) >= len(KINDS) - 5
 
 
 def test_the_same_number_gives_the_same_machine_and_others_differ() -> None:

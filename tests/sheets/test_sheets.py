@@ -9,7 +9,7 @@ import pytest
 
 from compiler.document.model import Library
 from compiler.wording.phrases import LABELS
-from sheets.support import MM, Sheet, document, make, resolved, said, squeezed, steps
+from sheets.support import MM, Sheet, document, make, overlapping, resolved, said, squeezed, steps
 
 pytestmark = pytest.mark.sheets
 
@@ -163,17 +163,7 @@ def test_no_word_outside_the_margins(sheets: dict[str, Sheet], name: str) -> Non
 @pytest.mark.parametrize("name", ALL)
 def test_no_word_over_another(sheets: dict[str, Sheet], name: str) -> None:
     """Boxes of two words of a page share no more than a sliver (line boxes touch a little)."""
-    words, over = sheets[name].words, []
-    for place, one in enumerate(words):
-        for other in words[place + 1 : place + 400]:
-            if other.page != one.page:
-                break
-            wide = min(one.right, other.right) - max(one.left, other.left)
-            high = min(one.bottom, other.bottom) - max(one.top, other.top)
-            least = min(one.bottom - one.top, other.bottom - other.top)
-            if wide > 1 and high > 0.5 * least:
-                over.append((one, other))
-    assert over == []
+    assert overlapping(sheets[name].words) == []
 
 
 def test_letter_paper(demo_library: Library, demo_pictures: Mapping[str, bytes]) -> None:
