@@ -25,14 +25,14 @@ demo: system-run $(VENV)/.run-ready
 	@echo 'Open $(CURDIR)/build/site/index.html in a browser; the sheets are in $(CURDIR)/build/sheets.'
 
 # pytest stands last, so that its closing line is the last line of all. A file of tests stays in one
-# process, as its tests share what was built for them. Three processes, as those that drive a browser
-# wait for it much of the time; the order of the folders, as the longest files stand in the first.
+# process, as its tests share what was built for them; they go in the order of the folders, as those
+# that take longest, the ones of the browser, stand in the first.
 test: system-test $(VENV)/.test-ready
 	$(BIN)/ruff format --check .
 	$(BIN)/ruff check .
 	$(BIN)/mypy
 	$(BIN)/witnessmark check procedures
-	$(BIN)/python -m pytest --numprocesses 3 --dist loadfile --no-loadscope-reorder
+	$(BIN)/python -m pytest --numprocesses 2 --dist loadfile --no-loadscope-reorder
 
 check: test
 

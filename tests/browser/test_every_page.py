@@ -1,4 +1,4 @@
-"""Every page of the demo: opens without a fault, fits every screen, and leads somewhere."""
+"""Every page of the demo leads somewhere, and asks for nothing from elsewhere."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
-from browser.support import Facts, Site
+from browser.support import Site
 from compiler.document.model import Library
 from compiler.emit.pdf import sheet_jobs
 
@@ -37,12 +37,6 @@ class Links(HTMLParser):
 
 def read_all(site: Site) -> dict[str, Links]:
     return {p: Links((site.folder / p).read_text(encoding="utf-8")) for p in site.pages()}
-
-
-def test_opens_without_fault_and_fits(surveys: dict[str, Facts]) -> None:
-    """No script error, no refused file, nothing asked for outside the folder, nothing too wide."""
-    assert {name: facts["wide"] for name, facts in surveys.items() if facts["wide"]} == {}
-    assert len(surveys) > 50
 
 
 def test_every_link_leads_somewhere(site: Site, demo_library: Library) -> None:

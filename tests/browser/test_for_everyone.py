@@ -19,7 +19,7 @@ pytestmark = pytest.mark.browser
 
 ONE_OF_EACH = (
     "index.html",
-    "procedures/seal-change.html",
+    "procedures/bearing-change.html",
     "procedures/walk-round.html",
     "procedures/belt-change.html",
     "machines/transfer-pump.html",
@@ -58,6 +58,12 @@ def test_the_formula() -> None:
     assert contrast("rgb(0, 0, 0) on rgb(255, 255, 255)") == pytest.approx(21)
     assert contrast("rgb(118, 118, 118) on rgb(255, 255, 255)") == pytest.approx(4.54, abs=0.005)
     assert contrast("rgb(119, 119, 119) on rgb(255, 255, 255)") < 4.5
+
+
+def test_opens_without_fault_and_fits(surveys: dict[str, Facts]) -> None:
+    """No script error, no refused file, nothing asked for outside the folder, nothing too wide."""
+    assert {name: facts["wide"] for name, facts in surveys.items() if facts["wide"]} == {}
+    assert len(surveys) > 50
 
 
 def test_titles_language_and_landmarks(surveys: dict[str, Facts]) -> None:

@@ -13,6 +13,7 @@ from playwright.sync_api import Browser
 
 from browser.support import Site
 from browser.test_for_everyone import ONE_OF_EACH
+from browser.test_jobs import RESEAL
 
 pytestmark = pytest.mark.browser
 
@@ -28,8 +29,10 @@ ONLY_ADVICE = (
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("single", [False, True], ids=["whole", "one-step"])
-def test_axe_finds_nothing(browser: Browser, site: Site, scheme: str, single: bool) -> None:
-    """axe-core (Deque), all its rules, on one page of each kind."""
+def test_axe_finds_nothing(
+    browser: Browser, site: Site, bench_site: Site, scheme: str, single: bool
+) -> None:
+    """axe-core (Deque), all its rules, on a page of each kind and on all that can be filled in."""
     # The page's own policy lets no foreign script in, so the checker has to go round it.
     context = browser.new_context(
         bypass_csp=True,
@@ -37,11 +40,11 @@ def test_axe_finds_nothing(browser: Browser, site: Site, scheme: str, single: bo
         viewport={"width": 360 if single else 820, "height": 1180},
     )
     found: list[str] = []
-    for name in ONE_OF_EACH:
+    for where, name in ((bench_site, RESEAL), *((site, name) for name in ONE_OF_EACH)):
         if single and not name.startswith("procedures/"):
             continue
         page = context.new_page()
-        page.goto(site.address(name))
+        page.goto(where.address(name))
         page.wait_for_selector("body:not([data-about]), body[data-ready]")
         if single:
             page.locator("#single").click()
